@@ -1,0 +1,1 @@
+"""The layout as it was drawn: frozen records, ids, geometry and snags."""
