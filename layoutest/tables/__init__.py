@@ -1,0 +1,1 @@
+"""Facts of the trade that ship with the package, each with its source."""
