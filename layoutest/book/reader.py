@@ -96,7 +96,9 @@ def _coverings(folder: Path, text: str | None, faults: list[str]) -> dict[str, C
     """The coverings by name, None for one with a fault, so that its sections are not told as unknown as well."""
     path = str(folder / "coverings.toml")
     tables = None if text is None else read_toml(path, text, faults)
-    if tables is None:
+    if not tables:
+        if tables is not None:
+            faults.append(f"{path}: no covering stands here; expected a table for each, such as [stone-wool-foil]")
         return None
     found: dict[str, Covering | None] = {}
     for name, table in tables.items():

@@ -45,17 +45,16 @@ def read_rows(table: Table[T], path: str, text: str, faults: list[str]) -> list[
             f"{path}: the first row with the names of the columns is missing; expected {','.join(table.columns)}"
         )
         return []
-    wrong = list(_header_faults(table, header))
-    if wrong:
-        faults.extend(f"{path}:{line}: {sentence}" for sentence in wrong)
+    told = list(_header_faults(table, header))
+    if told:
+        faults.extend(f"{path}:{line}: {sentence}" for sentence in told)
         return []
     records: list[T] = []
     seen: dict[tuple[object, ...], int] = {}
     for place, cells in _full(path, len(header), lines, faults):
-        record, told = _record(table, dict(zip(header, cells, strict=True)), place, seen)
-        faults.extend(f"{path}:{place}: {column}: {sentence}" for column, sentence in told)
-        if record is not None and not told:
-            records.append(record)
+        made, wrong = _record(table, dict(zip(header, cells, strict=True)), place, seen)
+        faults.extend(f"{path}:{place}: {column}: {sentence}" for column, sentence in wrong)
+        records.extend(made)
     return records
 
 
@@ -99,7 +98,8 @@ def _full(path: str, width: int, lines: Iterator[Line], faults: list[str]) -> It
 
 def _record(
     table: Table[T], cells: Mapping[str, str], place: int, seen: dict[tuple[object, ...], int]
-) -> tuple[T | None, list[Fault]]:
+) -> tuple[list[T], list[Fault]]:
+    """The one record of a row, or none and what is wrong with it."""
     values: dict[str, object] = {}
     wrong: list[Fault] = []
     for name, read in table.columns.items():
@@ -108,10 +108,11 @@ def _record(
         except ValueError as error:
             wrong.append((name, str(error)))
     if wrong:
-        return None, wrong
+        return [], wrong
     first = seen.setdefault(tuple(values[name] for name in table.key), place) if table.key else place
     if first != place:
         told = ", ".join(repr(cells[name]) for name in table.key)
-        return None, [(", ".join(table.key), f"{told} already stands in line {first}; keep one of the two")]
+        return [], [(", ".join(table.key), f"{told} already stands in line {first}; keep one of the two")]
     record = table.record(**values)
-    return record, list(table.faults(record)) if table.faults else []
+    wrong = list(table.faults(record)) if table.faults else []
+    return ([] if wrong else [record]), wrong
