@@ -58,9 +58,9 @@ def test_it_says_that_it_is_invented(book):
 
 @pytest.mark.parametrize("name", PURPOSES)
 def test_every_file_begins_by_saying_so_and_how_it_is_edited(name):
-    first, second = (example_book_folder() / name).read_text(encoding="utf-8").splitlines()[:2]
-    assert first.startswith("# All of this price book is invented")
-    assert "How to edit" in second or "How to edit" in (example_book_folder() / name).read_text(encoding="utf-8")
+    comments = (example_book_folder() / name).read_text(encoding="utf-8").splitlines()[:3]
+    assert comments[0].startswith("# All of this price book is invented")
+    assert any(line.startswith("# How to edit: ") for line in comments)
 
 
 def test_it_has_every_bore_in_every_thickness_and_nothing_else(book):
