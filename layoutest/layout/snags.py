@@ -87,4 +87,4 @@ class Snag:
     @property
     def id(self) -> str:
         """A name that stays the same while the snag stands."""
-        return f"{self.code}:{'+'.join(self.where)}"
+        return f"{self.code}:{'+'.join(self.where) or self.group}"

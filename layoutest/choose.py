@@ -1,0 +1,319 @@
+"""Choosing: each leg gets its outside diameter, bore, thickness and covered diameter, or is left out with a snag."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from layoutest.layout.contacts import Contacts, Line, find_contacts
+from layoutest.layout.geometry import Vector, length, minus
+from layoutest.layout.ids import natural_key
+from layoutest.layout.snags import Snag
+from layoutest.tables.near import near
+from layoutest.tables.reference import shipped_pipes
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from layoutest.book.records import PriceBook
+    from layoutest.layout.document import Layout, Leg, Node, Service
+
+# Sections are made slightly under their nominal bore's pipe; the least bore is this much below the outside diameter.
+BORE_BELOW_MM = 0.6
+LOOSE_MM = 2.0
+_EXACT = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Spec:
+    """What a leg is made of. Legs are alike when they have the same one.
+
+    `covered_diameter_mm` is D = bore + 2 × thickness, or the pipe's own diameter where it is bare. `elbow_radius_mm`
+    is 0 for a tight elbow and None where nobody gave one (taken as tight). `section_mm` is the length of a section.
+    """
+
+    pipe: str
+    service: str
+    outside_diameter_mm: float
+    elbow_radius_mm: float | None
+    covered: bool
+    covering: str = ""
+    bore_mm: float = 0
+    thickness_mm: float = 0
+    covered_diameter_mm: float = 0
+    section_mm: int = 0
+
+    @property
+    def stock(self) -> tuple[str, float, float]:
+        """The key of the sections it is covered with: covering, bore, thickness."""
+        return self.covering, self.bore_mm, self.thickness_mm
+
+    @property
+    def size_rank(self) -> tuple[bool, float, float]:
+        """Sorts the larger first: covered before bare, then by outside diameter, then by covered diameter."""
+        return not self.covered, -self.outside_diameter_mm, -self.covered_diameter_mm
+
+    @property
+    def text(self) -> str:
+        """Pipe and covering in a few words."""
+        return f"{self.pipe}, {stock_text(self.stock)}" if self.covered else f"{self.pipe}, bare"
+
+
+def stock_text(stock: tuple[str, float, float]) -> str:
+    """Name sections as `covering borexthickness`, such as `stone-wool-foil 60x40`."""
+    covering, bore_mm, thickness_mm = stock
+    return f"{covering} {bore_mm:g}x{thickness_mm:g}"
+
+
+@dataclass(frozen=True, slots=True)
+class ChosenLeg:
+    """A leg that takes part: its spec, where it lies, its drawn length and the one that counts."""
+
+    id: str
+    leg: Leg
+    spec: Spec
+    start: str
+    end: str
+    line: Line
+    drawn_mm: float
+    length_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """All legs of a layout that take part, and the snags of those that do not."""
+
+    layout: Layout
+    book: PriceBook
+    candidates: Mapping[str, ChosenLeg]
+    legs: Mapping[str, ChosenLeg]
+    refused: Mapping[str, Snag]
+    contacts: Contacts
+    specs: dict[tuple[str, str, str | None, object, bool], Spec | Snag] = field(repr=False)
+
+
+def choose(layout: Layout, book: PriceBook, before: Chosen | None = None) -> Chosen:
+    """Choose for every leg. What did not change since `before` is kept, object for object."""
+    kept = before if before and _same_ground(layout, book, before) else None
+    specs = kept.specs if kept else {}
+    candidates: dict[str, ChosenLeg] = {}
+    refused: dict[str, Snag] = {}
+    moved = _moved_nodes(layout, kept)
+    held: Mapping[str, ChosenLeg] = kept.candidates if kept else {}
+    for leg_id, leg in layout.legs.items():
+        old = held.get(leg_id)
+        if old and old.leg is leg and leg.start not in moved and leg.end not in moved:
+            candidates[leg_id] = old
+            continue
+        chosen = _chosen_leg(leg_id, leg, layout, book, specs)
+        if isinstance(chosen, Snag):
+            refused[leg_id] = chosen
+        else:
+            candidates[leg_id] = chosen
+    contacts = _contacts(candidates, layout, kept)
+    refused |= _doubles(candidates, contacts)
+    legs = candidates if not refused else {leg_id: leg for leg_id, leg in candidates.items() if leg_id not in refused}
+    return Chosen(layout, book, candidates, MappingProxyType(legs), MappingProxyType(refused), contacts, specs)
+
+
+def _same_ground(layout: Layout, book: PriceBook, before: Chosen) -> bool:
+    old = before.layout
+    return book is before.book and (layout.settings, layout.pipes, layout.services) == (
+        old.settings,
+        old.pipes,
+        old.services,
+    )
+
+
+def _moved_nodes(layout: Layout, before: Chosen | None) -> set[str]:
+    if before is None or layout.nodes is before.layout.nodes:
+        return set()
+    old = before.layout.nodes
+    return {name for name, node in layout.nodes.items() if old.get(name) is not node}
+
+
+def _contacts(candidates: Mapping[str, ChosenLeg], layout: Layout, before: Chosen | None) -> Contacts:
+    lines = {leg_id: leg.line for leg_id, leg in candidates.items()}
+    return find_contacts(lines, layout.settings.angle_tolerance_deg, before.contacts if before else None)
+
+
+def _chosen_leg(
+    leg_id: str,
+    leg: Leg,
+    layout: Layout,
+    book: PriceBook,
+    specs: dict[tuple[str, str, str | None, object, bool], Spec | Snag],
+) -> ChosenLeg | Snag:
+    key = (leg.pipe, leg.service, leg.covering, leg.thickness_mm, leg.covered)
+    spec = specs.get(key)
+    if spec is None:
+        spec = specs[key] = _interned(_spec(leg, layout, book), specs)
+    if isinstance(spec, Snag):
+        return Snag(spec.code, (leg_id,), spec.says, spec.do, spec.group)
+    start, end = layout.nodes[leg.start], layout.nodes[leg.end]
+    drawn_mm = length(minus(end, start))
+    if drawn_mm == 0:
+        return Snag("zero-length", (leg_id,), "The leg has no length: both its ends are in one place.", "Delete it.")
+    line = Line(leg.start, leg.end, start, _heading(start, end, drawn_mm), drawn_mm)
+    length_mm = float(leg.measured_mm) if leg.measured_mm is not None else drawn_mm
+    return ChosenLeg(leg_id, leg, spec, leg.start, leg.end, line, drawn_mm, length_mm)
+
+
+def _interned(spec: Spec | Snag, specs: Mapping[object, Spec | Snag]) -> Spec | Snag:
+    # Legs that reach the same spec by different ways (own thickness, or the service's) are alike: one object for both.
+    return next((known for known in specs.values() if known == spec), spec)
+
+
+def _heading(start: Node, end: Node, drawn_mm: float) -> Vector:
+    return (
+        (end.x_mm - start.x_mm) / drawn_mm,
+        (end.y_mm - start.y_mm) / drawn_mm,
+        (end.level_mm - start.level_mm) / drawn_mm,
+    )
+
+
+def _spec(leg: Leg, layout: Layout, book: PriceBook) -> Spec | Snag:
+    """The spec of a leg, or a snag without a place."""
+    pipe = _pipe(leg.pipe, layout)
+    if isinstance(pipe, Snag):
+        return pipe
+    outside_diameter_mm, elbow_radius_mm = pipe
+    service = layout.services.get(leg.service)
+    if service is None:
+        says = f"No service is called '{leg.service}'{near(leg.service, layout.services)}."
+        return Snag("unknown-service", (), says, "Name one of the services.")
+    if not leg.covered:
+        return Spec(leg.pipe, leg.service, outside_diameter_mm, elbow_radius_mm, False, covered_diameter_mm=outside_diameter_mm)
+    return _covered_spec(leg, service, outside_diameter_mm, elbow_radius_mm, book)
+
+
+def _pipe(name: str, layout: Layout) -> tuple[float, float | None] | Snag:
+    own, shipped = layout.pipes.get(name), shipped_pipes().get(name)
+    diameter = own.outside_diameter_mm if own and own.outside_diameter_mm is not None else None
+    radius = own.elbow_radius_mm if own and own.elbow_radius_mm is not None else None
+    if diameter is None and shipped:
+        diameter = shipped.outside_diameter_mm
+    if radius is None and shipped:
+        radius = shipped.elbow_radius_mm
+    if diameter is not None:
+        return diameter, radius
+    if own:
+        says = f"The pipe '{name}' has no outside diameter."
+        return Snag("unknown-pipe", (), says, f"Give outside_diameter_mm under pipes, '{name}'.")
+    says = f"No pipe is called '{name}'{near(name, [*layout.pipes, *shipped_pipes()])}."
+    return Snag("unknown-pipe", (), says, "Name a shipped pipe, or add it under pipes with its outside diameter.")
+
+
+def _covered_spec(
+    leg: Leg, service: Service, outside_diameter_mm: float, elbow_radius_mm: float | None, book: PriceBook
+) -> Spec | Snag:
+    covering = leg.covering or service.covering
+    bores = book.bores_mm(covering) if covering else ()
+    if not covering or not bores:
+        return _unknown_covering(covering, book)
+    wanted = leg.thickness_mm if leg.thickness_mm is not None else service.thickness_mm
+    group = f"{leg.pipe}, {covering}"
+    if wanted is None or wanted == "auto":
+        what = "is to be chosen by calculation, which is not built yet" if wanted else "is not given"
+        return Snag("bad-thickness", (), f"The thickness {what}.", "Give thickness_mm as a number of mm.", group)
+    bore_mm = next((bore for bore in bores if bore >= outside_diameter_mm - BORE_BELOW_MM - _EXACT), None)
+    if bore_mm is None:
+        says = f"No section of {covering} fits a pipe of {outside_diameter_mm:g} mm; the largest bore is {bores[-1]:g} mm."
+        return Snag("no-bore", (), says, "Choose another covering, or add the section to sections.csv.", group)
+    section = book.sections.get((covering, bore_mm, wanted))
+    if section is None:
+        return _bad_thickness(covering, bore_mm, wanted, book, group)
+    diameter = bore_mm + 2 * wanted
+    return Spec(
+        leg.pipe, leg.service, outside_diameter_mm, elbow_radius_mm, True, covering, bore_mm, wanted, diameter, section.length_mm
+    )
+
+
+def _unknown_covering(covering: str | None, book: PriceBook) -> Snag:
+    known = sorted({name for name, _, _ in book.sections})
+    if not covering:
+        says = "No covering is given, neither by the leg nor by its service."
+    else:
+        says = f"The price book '{book.name}' sells no covering called '{covering}'{near(covering, known)}."
+    return Snag("unknown-covering", (), says, f"Name one that it sells: {', '.join(known) or 'it has none'}.")
+
+
+def _bad_thickness(covering: str, bore_mm: float, wanted: float, book: PriceBook, group: str) -> Snag:
+    sold = book.thicknesses_mm(covering, bore_mm)
+    larger = [thickness for thickness in sold if thickness > wanted]
+    next_text = f"the next larger is {larger[0]:g} mm" if larger else f"the largest is {sold[-1]:g} mm"
+    says = f"{covering} with a bore of {bore_mm:g} mm is not sold {wanted:g} mm thick; {next_text}."
+    return Snag("bad-thickness", (), says, f"Choose one of {', '.join(f'{t:g}' for t in sold)} mm.", group)
+
+
+def _doubles(candidates: Mapping[str, ChosenLeg], contacts: Contacts) -> dict[str, Snag]:
+    """Legs that lie on an earlier leg that takes part."""
+    rivals: dict[str, list[str]] = {}
+    for (first, second), contact in contacts.found.items():
+        if contact.kind == "overlap":
+            rivals.setdefault(second, []).append(first)
+    out: dict[str, Snag] = {}
+    for later in sorted(rivals, key=natural_key):
+        earlier = min((leg for leg in rivals[later] if leg not in out), key=natural_key, default=None)
+        if earlier is not None:
+            out[later] = _double(later, earlier, candidates)
+    return out
+
+
+def _double(later: str, earlier: str, candidates: Mapping[str, ChosenLeg]) -> Snag:
+    one, two = candidates[earlier], candidates[later]
+    if {one.start, one.end} == {two.start, two.end}:
+        return Snag("duplicate-leg", (later, earlier), f"Leg {later} joins the same nodes as leg {earlier}.", "Delete one.")
+    says = f"Leg {later} lies on leg {earlier} over part of its length."
+    return Snag("overlapping-legs", (later, earlier), says, "Delete one of them, or end one where the other begins.")
+
+
+def choice_snags(chosen: Chosen) -> tuple[Snag, ...]:
+    """The snags of the legs left out, and one for each doubtful pipe or covering with all its legs."""
+    by_spec: dict[int, list[ChosenLeg]] = {}
+    for leg in chosen.legs.values():
+        by_spec.setdefault(id(leg.spec), []).append(leg)
+    snags = list(chosen.refused.values())
+    tight: dict[str, list[str]] = {}
+    for legs in by_spec.values():
+        spec, names = legs[0].spec, tuple(sorted((leg.id for leg in legs), key=natural_key))
+        snags += _loose_bore(spec, names, chosen.book) + _outside_limits(spec, names, chosen)
+        if spec.elbow_radius_mm is None:
+            tight.setdefault(spec.pipe, []).extend(names)
+    snags += [_elbow_unknown(pipe, names) for pipe, names in tight.items()]
+    snags += [_not_checked(leg) for leg in chosen.legs.values() if leg.leg.measured_mm is not None]
+    return tuple(snags)
+
+
+def _loose_bore(spec: Spec, legs: tuple[str, ...], book: PriceBook) -> list[Snag]:
+    gap_mm = spec.bore_mm - spec.outside_diameter_mm
+    if not spec.covered or gap_mm <= LOOSE_MM + _EXACT:
+        return []
+    below = max((bore for bore in book.bores_mm(spec.covering) if bore < spec.bore_mm), default=None)
+    other = f"the bore below is {below:g} mm" if below is not None else "there is no smaller bore"
+    says = f"Bore {spec.bore_mm:g} mm is {gap_mm:.1f} mm loose on a pipe of {spec.outside_diameter_mm:g} mm; {other}."
+    return [Snag("loose-bore", legs, says, "Ask the merchant for a nearer bore, or pack the gap.", spec.text)]
+
+
+def _outside_limits(spec: Spec, legs: tuple[str, ...], chosen: Chosen) -> list[Snag]:
+    fluid_c = chosen.layout.services[spec.service].fluid_c
+    covering = chosen.book.coverings.get(spec.covering)
+    if not spec.covered or fluid_c is None or covering is None:
+        return []
+    low, high = covering.limits_c
+    if low <= fluid_c <= high:
+        return []
+    says = f"{spec.service} runs at {fluid_c:g} °C; {spec.covering} is for {low:g} to {high:g} °C."
+    return [Snag("outside-limits", legs, says, "Choose a covering made for this temperature.", spec.text)]
+
+
+def _elbow_unknown(pipe: str, legs: list[str]) -> Snag:
+    says = f"No elbow radius is given for '{pipe}': its elbows are taken as tight, with one mitre."
+    where = tuple(sorted(legs, key=natural_key))
+    return Snag("elbow-unknown", where, says, f"Give elbow_radius_mm under pipes, '{pipe}' (0 for tight elbows).", pipe)
+
+
+def _not_checked(leg: ChosenLeg) -> Snag:
+    says = "The leg has a measured length, so its drawn place was not checked against other pipes, walls and slabs."
+    return Snag("measured-not-checked", (leg.id,), says, "Check on site that nothing is in its way.", "measured")

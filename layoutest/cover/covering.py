@@ -1,0 +1,164 @@
+"""The covering of a whole network: what is laid on each straight and made at each node.
+
+After an edit only straights that changed, that end at a changed junction or that carry changed items are laid again,
+and only the nodes of those are joined again.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from layoutest.cover.bend import BendCover, bend_cover
+from layoutest.cover.ends import end_cut
+from layoutest.cover.items import place_items
+from layoutest.cover.joints import Joined, item_faces, join
+from layoutest.cover.nearness import too_near
+from layoutest.cover.runs import Laid, Run, lay
+from layoutest.layout.ids import natural_key
+from layoutest.layout.snags import Snag
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from layoutest.cover.joints import Hole
+    from layoutest.layout.document import Item
+    from layoutest.network import Network
+    from layoutest.network.straights import Straight
+
+ItemsByLeg = dict[str, list[tuple[str, "Item"]]]
+
+
+@dataclass(frozen=True, slots=True)
+class Covering:
+    """All that is laid and made. `laid` goes by straight and holds bare ones too, without runs; `joined` by node."""
+
+    network: Network
+    items: ItemsByLeg
+    bends: Mapping[str, BendCover]
+    laid: Mapping[str, Laid]
+    joined: Mapping[str, Joined]
+    faces: Mapping[str, Joined]
+
+    def runs(self) -> Iterator[Run]:
+        """Every run: straights in the order of their keys, then the pieces of bends in the order of their nodes."""
+        for key in sorted(self.laid, key=natural_key):
+            yield from self.laid[key].runs
+        for node in sorted(self.joined, key=natural_key):
+            yield from self.joined[node].pieces
+
+    def holes(self) -> dict[str, list[Hole]]:
+        """The holes in each straight that has any."""
+        found: dict[str, list[Hole]] = {}
+        for joined in self.joined.values():
+            for hole in joined.holes:
+                found.setdefault(hole.straight, []).append(hole)
+        return found
+
+    def snags(self) -> tuple[Snag, ...]:
+        """Everything doubtful about the covering."""
+        holes = self.holes()
+        snags = [snag for key in sorted(self.laid, key=natural_key) for snag in self.laid[key].snags]
+        snags += [snag for node in sorted(self.joined, key=natural_key) for snag in self.joined[node].snags]
+        for key in sorted(holes, key=natural_key):
+            snags += too_near(self.laid[key], holes[key])
+        return tuple(snags)
+
+
+def cover(network: Network, before: Covering | None = None) -> Covering:
+    """Lay the covering of a network. What did not change since `before` is kept, object for object."""
+    layout = network.chosen.layout
+    if before and not _same_ground(network, before.network):
+        before = None
+    same_items = before is not None and layout.items is before.network.chosen.layout.items
+    items = before.items if before and same_items else _by_leg(layout.items)
+    nodes = _dirty_nodes(network, before)
+    keys = _dirty_straights(network, nodes, items, before)
+    bends = _bends(network, nodes, before)
+    laid, faces = dict(before.laid) if before else {}, dict(before.faces) if before else {}
+    for gone in laid.keys() - network.straights.keys():
+        del laid[gone], faces[gone]
+    for key in keys:
+        laid[key] = _laid(network, network.straights[key], bends, items)
+        faces[key] = item_faces(laid[key])
+    nodes |= {node for key in keys for node in network.straights[key].nodes}
+    return Covering(network, items, bends, laid, _joined(network, nodes, laid, bends, before), faces)
+
+
+def _same_ground(network: Network, old: Network) -> bool:
+    layout, before = network.chosen.layout, old.chosen.layout
+    return network.chosen.book is old.chosen.book and (layout.settings, layout.fittings) == (
+        before.settings,
+        before.fittings,
+    )
+
+
+def _by_leg(items: Mapping[str, Item]) -> ItemsByLeg:
+    found: ItemsByLeg = {}
+    for name, item in items.items():
+        found.setdefault(item.leg, []).append((name, item))
+    return found
+
+
+def _dirty_nodes(network: Network, before: Covering | None) -> set[str]:
+    if before is None:
+        return set(network.junctions)
+    old = before.network.junctions
+    return {node for node, junction in network.junctions.items() if old.get(node) is not junction}
+
+
+def _dirty_straights(network: Network, nodes: set[str], items: ItemsByLeg, before: Covering | None) -> set[str]:
+    if before is None:
+        return set(network.straights)
+    old = before.network.straights
+    dirty = {key for key, straight in network.straights.items() if old.get(key) is not straight}
+    for node in nodes:
+        junction = network.junctions[node]
+        dirty.update(junction.straights, (branch.straight for branch in junction.branches))
+    if items is not before.items:
+        changed = {leg for leg in items.keys() | before.items.keys() if items.get(leg) != before.items.get(leg)}
+        dirty.update(network.straight_of[leg] for leg in changed if leg in network.straight_of)
+    return dirty
+
+
+def _bends(network: Network, nodes: set[str], before: Covering | None) -> dict[str, BendCover]:
+    """The covers of bends between two covered legs."""
+    layout = network.chosen.layout
+    bends = {node: bend for node, bend in before.bends.items() if node in network.junctions} if before else {}
+    for node in nodes:
+        junction = network.junctions[node]
+        bends.pop(node, None)
+        if junction.kind == "bend" and all(leg.spec.covered for leg in junction.legs):
+            spec, choice = junction.legs[0].spec, layout.fittings.get(node)
+            bends[node] = bend_cover(node, spec, junction.turn_deg, choice, layout.settings)
+    return bends
+
+
+def _laid(network: Network, straight: Straight, bends: Mapping[str, BendCover], items: ItemsByLeg) -> Laid:
+    placed, snags = place_items(straight, items, network.chosen.book)
+    if not straight.spec.covered:
+        return Laid(straight, (), placed, ("gapped", "gapped"), snags)
+    first, last = straight.nodes[0], straight.nodes[-1]
+    ends = (
+        end_cut(straight, network.junctions[first], bends.get(first)),
+        end_cut(straight, network.junctions[last], bends.get(last)),
+    )
+    laid = lay(straight, ends, placed)
+    return Laid(straight, laid.runs, placed, laid.reach, snags + laid.snags)
+
+
+def _joined(
+    network: Network, nodes: set[str], laid: Mapping[str, Laid], bends: Mapping[str, BendCover], before: Covering | None
+) -> dict[str, Joined]:
+    """What is made at each node; nodes where nothing is made are left out."""
+    joined = {node: made for node, made in before.joined.items() if node in network.junctions} if before else {}
+    covered = {key: found for key, found in laid.items() if found.straight.spec.covered} if before is None else None
+    for node in nodes:
+        junction = network.junctions[node]
+        keys = (*junction.straights, *(branch.straight for branch in junction.branches))
+        here = covered or {key: laid[key] for key in keys if laid[key].straight.spec.covered}
+        made = join(junction, here, bends.get(node))
+        joined.pop(node, None)
+        if made != Joined():
+            joined[node] = made
+    return joined

@@ -1,0 +1,95 @@
+"""What the junction at the end of a straight makes of its covering there: how it is cut and what length is taken."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import radians, sin
+from typing import TYPE_CHECKING, Literal
+
+from layoutest.cover.perimeters import saddle_setback_mm
+from layoutest.layout.geometry import Vector, clock_deg, reverse, top_of
+from layoutest.network.meeting import away
+
+if TYPE_CHECKING:
+    from layoutest.choose import Spec
+    from layoutest.cover.bend import BendCover
+    from layoutest.network.junction import Junction
+    from layoutest.network.straights import Straight
+
+Cut = Literal["square", "mitre", "notch", "saddle"]
+ALIKE_DIAMETERS_MM = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class EndCut:
+    """How a straight's covering ends at a node.
+
+    `take_mm` is taken from the centre line there (negative: it runs past the node). `inward` is the direction of the
+    pipe beyond a mitre, towards which the throat lies.
+    """
+
+    cut: Cut
+    angle_deg: float = 0.0
+    take_mm: float = 0.0
+    inward: Vector | None = None
+
+
+SQUARE_END = EndCut("square")
+
+
+def tee_cut(main: Spec, branch: Spec, angle_deg: float) -> Cut:
+    """Notch where equal diameters meet at right angles, else saddle (03: two 45° planes are then the exact meeting)."""
+    equal = abs(main.covered_diameter_mm - branch.covered_diameter_mm) <= ALIKE_DIAMETERS_MM
+    return "notch" if equal and angle_deg == 90 else "saddle"
+
+
+def is_larger_branch(main: Spec, branch: Spec) -> bool:
+    """Whether a branch is too large for its main to be cut to a known curve."""
+    return branch.covered_diameter_mm > main.covered_diameter_mm + ALIKE_DIAMETERS_MM
+
+
+def hole_half_mm(branch: Spec, angle_deg: float) -> float:
+    """Half the length along the main that a branch's covering takes up."""
+    return branch.covered_diameter_mm / (2 * sin(radians(angle_deg)))
+
+
+def past_node_mm(junction: Junction) -> float:
+    """How far the main of a reducing tee runs past its node."""
+    if not junction.legs[0].spec.covered:
+        return 0.0
+    covered = [branch for branch in junction.branches if branch.leg.spec.covered]
+    return max((hole_half_mm(branch.leg.spec, branch.angle_deg) for branch in covered), default=0.0)
+
+
+def end_cut(straight: Straight, junction: Junction, bend: BendCover | None) -> EndCut:
+    """How the covering of a straight ends at one of its end nodes; `bend` is that of a covered bend."""
+    for branch in junction.branches:
+        if branch.straight == straight.key:
+            return _branch_end(junction, branch.leg.spec, branch.angle_deg)
+    if junction.kind == "bend" and bend:
+        other = junction.legs[1 if junction.straights[0] == straight.key else 0]
+        if bend.preformed:
+            return EndCut("square", 0.0, bend.take_mm)
+        return EndCut("mitre", bend.angle_deg, bend.take_mm, away(other, junction.node))
+    if junction.kind in ("reducer", "change") and junction.branches:
+        past_mm = past_node_mm(junction)
+        return EndCut("square", 0.0, -past_mm if straight.key == junction.straights[0] else past_mm)
+    return SQUARE_END
+
+
+def _branch_end(junction: Junction, branch: Spec, angle_deg: float) -> EndCut:
+    main = junction.legs[0].spec
+    if not main.covered:
+        return SQUARE_END
+    cut = tee_cut(main, branch, angle_deg)
+    if cut == "notch" or is_larger_branch(main, branch):
+        return EndCut(cut)
+    take_mm = saddle_setback_mm(main.covered_diameter_mm / 2, branch.covered_diameter_mm / 2, angle_deg)
+    return EndCut(cut, 0.0, take_mm)
+
+
+def long_side_deg(straight: Straight, end: EndCut) -> float | None:
+    """The side on which a mitred end is longest, as an angle from the top, clockwise for an eye along the straight."""
+    if end.inward is None:
+        return None
+    return clock_deg(straight.heading, top_of(straight.heading), reverse(end.inward)) % 360

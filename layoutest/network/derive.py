@@ -1,0 +1,192 @@
+"""Deriving the network: meetings at nodes, straights between them, and the junctions that tie these together.
+
+After an edit only the nodes of changed legs, and the straights through those nodes, are made again; whatever comes
+out equal to what was there before stays the same object.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from math import fsum
+from typing import TYPE_CHECKING, TypeVar
+
+from layoutest.layout.ids import natural_key
+from layoutest.network.graph import Graph, graph_of, legs_at
+from layoutest.network.junction import Junction, junction_at
+from layoutest.network.meeting import Meeting, Pair, meeting_at
+from layoutest.network.straights import Straight, straights_of
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from layoutest.choose import Chosen, ChosenLeg
+
+Record = TypeVar("Record", Straight, Junction)
+
+
+@dataclass(frozen=True)
+class Network:
+    """Everything derived from the chosen legs. Maps go by node, or by a straight's key (its smallest leg id)."""
+
+    chosen: Chosen
+    graph: Graph[str]
+    meetings: Mapping[str, Meeting]
+    through: Mapping[str, tuple[Pair, ...]]
+    straights: Mapping[str, Straight]
+    straight_of: Mapping[str, str]
+    junctions: Mapping[str, Junction]
+
+    @cached_property
+    def names(self) -> dict[str, str]:
+        """The name of each straight by its key: s1, s2, … in the order of their smallest leg ids."""
+        return {key: f"s{number}" for number, key in enumerate(sorted(self.straights, key=natural_key), start=1)}
+
+
+def derive(chosen: Chosen, before: Network | None = None) -> Network:
+    """Derive the network of the legs that take part."""
+    if before and before.chosen.layout.settings != chosen.layout.settings:
+        before = None
+    old_legs = before.chosen.legs if before else {}
+    changed = {name for name, leg in chosen.legs.items() if old_legs.get(name) is not leg}
+    gone = {name for name, leg in old_legs.items() if chosen.legs.get(name) is not leg}
+    graph = before.graph if before and _same_topology(changed, gone, chosen.legs, old_legs) else graph_of(chosen.legs)
+    dirty = _ends(chosen.legs, changed) | _ends(old_legs, gone)
+    meetings = _meetings(chosen, graph, dirty, before)
+    dirty |= _crosses_reached(dirty, meetings, before)
+    through = _through(dirty, meetings, before)
+    straights, straight_of, touched = _straights(chosen.legs, changed | gone, dirty, meetings, through, before)
+    junctions = _junctions(chosen, dirty | touched, meetings, through, straight_of, before)
+    return Network(chosen, graph, meetings, through, straights, straight_of, junctions)
+
+
+def _ends(legs: Mapping[str, ChosenLeg], names: Iterable[str]) -> set[str]:
+    return {node for name in names for node in (legs[name].start, legs[name].end)}
+
+
+def _same_topology(
+    changed: set[str], gone: set[str], legs: Mapping[str, ChosenLeg], old_legs: Mapping[str, ChosenLeg]
+) -> bool:
+    return changed == gone and all(
+        (legs[name].start, legs[name].end) == (old_legs[name].start, old_legs[name].end) for name in changed
+    )
+
+
+def _meetings(chosen: Chosen, graph: Graph[str], dirty: set[str], before: Network | None) -> dict[str, Meeting]:
+    meetings = dict(before.meetings) if before else {}
+    tolerance_deg = chosen.layout.settings.angle_tolerance_deg
+    for node in dirty:
+        meetings.pop(node, None)
+        if legs := legs_at(graph, node):
+            meetings[node] = meeting_at(node, [chosen.legs[leg] for leg in legs], tolerance_deg)
+    return meetings
+
+
+def _crosses_reached(dirty: set[str], meetings: Mapping[str, Meeting], before: Network | None) -> set[str]:
+    """Crosses whose decision may turn on a changed leg far along one of their chains."""
+    if before is None:
+        return set()
+    reached: set[str] = set()
+    for known in (meetings, before.meetings):
+        for node in dirty:
+            for leg in known[node].legs if node in known else ():
+                reached |= {met for met in _chain(leg, known)[1] if met in meetings and meetings[met].kind == "cross"}
+    return reached
+
+
+def _through(dirty: set[str], meetings: Mapping[str, Meeting], before: Network | None) -> dict[str, tuple[Pair, ...]]:
+    """The pairs that run on at each node; nodes without any are left out."""
+    through = dict(before.through) if before else {}
+    measured: dict[str, tuple[float, str]] = {}
+    for node in dirty:
+        through.pop(node, None)
+        meeting = meetings.get(node)
+        if meeting and meeting.kind in ("on", "tee"):
+            through[node] = meeting.alike
+        elif meeting and meeting.kind == "cross":
+            through[node] = (_cross_pair(meeting, meetings, measured),)
+    return through
+
+
+def _cross_pair(meeting: Meeting, meetings: Mapping[str, Meeting], measured: dict[str, tuple[float, str]]) -> Pair:
+    """Of two alike pairs: the larger covered diameter, then the longer chain, then the smaller leg id."""
+    by_id = {leg.id: leg for leg in meeting.legs}
+
+    def rank(pair: Pair) -> tuple[object, ...]:
+        leg = by_id[pair[0]]
+        if leg.id not in measured:
+            chain, _ = _chain(leg, meetings)
+            total = (fsum(part.length_mm for part in chain), min((part.id for part in chain), key=natural_key))
+            measured.update((part.id, total) for part in chain)
+        length_mm, smallest = measured[leg.id]
+        return not leg.spec.covered, -leg.spec.covered_diameter_mm, -length_mm, natural_key(smallest)
+
+    return min(meeting.alike, key=rank)
+
+
+def _chain(leg: ChosenLeg, meetings: Mapping[str, Meeting]) -> tuple[list[ChosenLeg], set[str]]:
+    """All legs alike and in line with one, as if they ran through every node, and the nodes they meet."""
+    chain, nodes = [leg], {leg.start, leg.end}
+    for node in (leg.start, leg.end):
+        here, at = leg, node
+        while (onward := _onward(here, meetings.get(at))) is not None:
+            here = onward
+            at = here.end if at == here.start else here.start
+            chain.append(here)
+            nodes.add(at)
+    return chain, nodes
+
+
+def _onward(leg: ChosenLeg, meeting: Meeting | None) -> ChosenLeg | None:
+    for first, second in meeting.alike if meeting else ():
+        if leg.id in (first, second):
+            other = second if leg.id == first else first
+            return next(met for met in meeting.legs if met.id == other) if meeting else None
+    return None
+
+
+def _straights(
+    legs: Mapping[str, ChosenLeg],
+    moved: set[str],
+    dirty: set[str],
+    meetings: Mapping[str, Meeting],
+    through: Mapping[str, tuple[Pair, ...]],
+    before: Network | None,
+) -> tuple[dict[str, Straight], dict[str, str], set[str]]:
+    """All straights by key, the key for each leg, and the nodes of straights that were made again."""
+    straights = dict(before.straights) if before else {}
+    straight_of = dict(before.straight_of) if before else {}
+    stale = moved | {leg.id for node in dirty if node in meetings for leg in meetings[node].legs}
+    dissolved = [straights.pop(key) for key in {straight_of[leg] for leg in stale if leg in straight_of}]
+    loose = {leg.id for straight in dissolved for leg in straight.legs} | stale
+    for leg in loose:
+        straight_of.pop(leg, None)
+    made = straights_of(legs, (leg for leg in loose if leg in legs), through)
+    old = before.straights if before else {}
+    for straight in made:
+        straights[straight.key] = _kept(straight, old.get(straight.key))
+        straight_of.update((leg.id, straight.key) for leg in straight.legs)
+    return straights, straight_of, {node for straight in (*made, *dissolved) for node in straight.nodes}
+
+
+def _junctions(
+    chosen: Chosen,
+    nodes: set[str],
+    meetings: Mapping[str, Meeting],
+    through: Mapping[str, tuple[Pair, ...]],
+    straight_of: Mapping[str, str],
+    before: Network | None,
+) -> dict[str, Junction]:
+    junctions = dict(before.junctions) if before else {}
+    tolerance_deg = chosen.layout.settings.angle_tolerance_deg
+    for node in nodes:
+        old = junctions.pop(node, None)
+        if node in meetings:
+            junction = junction_at(meetings[node], through.get(node, ()), straight_of, tolerance_deg)
+            junctions[node] = _kept(junction, old)
+    return junctions
+
+
+def _kept(made: Record, old: Record | None) -> Record:
+    """The old record where the new one is equal to it, so that later steps see that nothing changed."""
+    return old if old is not None and old == made else made

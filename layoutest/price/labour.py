@@ -1,0 +1,92 @@
+"""Labour: the hours that the work takes, and what slow access adds to them."""
+
+from __future__ import annotations
+
+from decimal import ROUND_HALF_UP, Decimal
+from typing import TYPE_CHECKING
+
+from layoutest.layout.ids import natural_key
+from layoutest.price.lines import Line, Missing
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from layoutest.book.records import PriceBook, Work
+    from layoutest.choose import ChosenLeg
+    from layoutest.quantities import Quantities
+
+_NAMES: dict[Work, str] = {
+    "section-metre": "Labour, laying sections",
+    "square-joint": "Labour, square joints",
+    "mitre-joint": "Labour, mitre joints",
+    "tee": "Labour, tees",
+    "end-seal": "Labour, end seals",
+    "jacket": "Labour, jackets",
+    "insert": "Labour, support inserts",
+}
+_MILLI = Decimal("0.001")
+
+
+def labour_lines(quantities: Quantities, book: PriceBook, missing: Missing) -> tuple[list[Line], Decimal]:
+    """The labour lines by kind of work and area, and all hours; hours are counted even where they have no price."""
+    minutes: dict[tuple[str, str], Decimal] = {}
+    sources: dict[tuple[str, str], dict[str, None]] = {}
+    times: dict[tuple[Work, float], Decimal | None] = {}
+    for work, leg, units, source in _work(quantities):
+        size = (work, leg.spec.outside_diameter_mm)
+        if size not in times:
+            times[size] = book.minutes(*size)
+        time = times[size]
+        if time is None:
+            missing.tell("labour.csv", f"{work},{size[1]:g},<minutes>", f"the labour of a {work} up to {size[1]:g} mm")
+            continue
+        factor = _factor(leg.leg.access, book, missing)
+        spent = time * units
+        for key, extra in (((_NAMES[work], leg.leg.area), spent), ((_access_name(leg), leg.leg.area), spent * (factor - 1))):
+            if extra:
+                minutes[key] = minutes.get(key, Decimal(0)) + extra
+                sources.setdefault(key, {})[source] = None
+    hours = {key: (spent / 60).quantize(_MILLI, ROUND_HALF_UP) for key, spent in minutes.items()}
+    total = sum(hours.values(), Decimal(0))
+    rate = book.labour_rate_per_hour
+    if rate is None:
+        if hours:
+            missing.tell("book.toml", 'labour_rate_per_hour = "<rate>"', "an hour of labour")
+        return [], total
+    return [
+        Line.of(book, name, hours[name, area], "h", rate, "labour", area, tuple(sorted(sources[name, area], key=natural_key)))
+        for name, area in sorted(hours, key=_order)
+    ], total
+
+
+def _order(key: tuple[str, str]) -> tuple[int, str, str]:
+    names = list(_NAMES.values())
+    return (names.index(key[0]) if key[0] in names else len(names)), *key
+
+
+def _access_name(leg: ChosenLeg) -> str:
+    return f"Access, {leg.leg.access}"
+
+
+def _factor(access: str, book: PriceBook, missing: Missing) -> Decimal:
+    if not access:
+        return Decimal(1)
+    factor = book.access.get(access)
+    if factor is None:
+        missing.tell("access.csv", f"{access},<factor>", f"the access '{access}'")
+        return Decimal(1)
+    return factor
+
+
+def _work(quantities: Quantities) -> Iterator[tuple[Work, ChosenLeg, Decimal, str]]:
+    """Every unit of work with its leg and source; metres of section, everything else in number."""
+    for part in quantities.covered:
+        yield "section-metre", part.leg, Decimal(part.length_um).scaleb(-6), part.source
+    for joints in quantities.joints:
+        if joints.kind in ("square", "mitre"):
+            work: Work = "square-joint" if joints.kind == "square" else "mitre-joint"
+            yield work, joints.leg, Decimal(joints.count), joints.source
+    for thing in quantities.each:
+        if thing.kind != "elbow-cover":
+            each: Work = thing.kind
+            yield each, thing.leg, Decimal(1), thing.source

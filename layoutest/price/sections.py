@@ -1,0 +1,117 @@
+"""What the sections of one stock cost, split by what their length went into."""
+
+from __future__ import annotations
+
+from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
+from typing import TYPE_CHECKING
+
+from layoutest.price.lines import Line, Missing, rounding_line
+from layoutest.quantities import areas_of
+
+if TYPE_CHECKING:
+    from layoutest.book.records import PriceBook
+    from layoutest.cover.joints import Cause
+    from layoutest.pack.placing import Stock
+    from layoutest.pack.problem import CutSection
+
+_MILLI = Decimal("0.001")
+
+
+def section_lines(stock: Stock, book: PriceBook, missing: Missing) -> list[Line]:
+    """The sections bought of one stock, split by what their length went into, and what is bought on top."""
+    name, section = stock.plan.problem.stock, stock.section
+    lines = _van_lines(stock, book)
+    if section.price is None:
+        row = f"{section.covering},{section.bore_mm:g},{section.thickness_mm:g},{section.length_mm},<price>,,no"
+        missing.tell("sections.csv", row, f"sections {name}", _legs(stock))
+        return lines
+    bought = stock.plan.bought
+    shares = _shares(stock)
+    split, left = [], Decimal(bought)
+    for (cause, area), (length_mm, sources) in sorted(shares.items()):
+        if cause != "offcut":
+            quantity = (Decimal(length_mm) / section.length_mm).quantize(_MILLI, ROUND_HALF_UP)
+            left -= quantity
+            split.append(Line.of(book, f"Sections {name}", quantity, "nr", section.price, cause, area, sources))
+    if left:
+        sources = shares.get(("offcut", ""), (0, ()))[1]
+        split.append(Line.of(book, f"Sections {name}, offcuts", left, "nr", section.price, "offcut", "", sources))
+    whole = bought * section.price
+    return lines + split + rounding_line(book, name, whole, split) + _on_top(stock, book, section.price)
+
+
+def _legs(stock: Stock) -> tuple[str, ...]:
+    legs = {placed.named.prefix + leg.id for placed in stock.placed for leg in _run_legs(placed.named)}
+    return tuple(legs)
+
+
+def _shares(stock: Stock) -> dict[tuple[Cause, str], tuple[int, tuple[str, ...]]]:
+    """The millimetres of the bought sections by cause and area, with where they went."""
+    lengths: dict[tuple[Cause, str], int] = {}
+    sources: dict[tuple[Cause, str], dict[str, None]] = {}
+
+    def add(cause: Cause, area: str, length_mm: int, source: str) -> None:
+        lengths[cause, area] = lengths.get((cause, area), 0) + length_mm
+        sources.setdefault((cause, area), {})[source] = None
+
+    sections = stock.plan.sections
+    for placed in stock.placed:
+        named = placed.named
+        cause: Cause = "length" if named.straight else "bend"
+        for piece in placed.pieces:
+            section = sections[piece.place[0]]
+            if section.from_van:
+                continue
+            end_mm = piece.run_from_mm + section.pieces[piece.place[1]].length_mm
+            for area, length_mm in areas_of(named.legs_along(piece.run_from_mm, end_mm)).items():
+                add(cause, area, length_mm, named.source)
+    for number, section in enumerate(sections, start=1):
+        if section.from_van:
+            continue
+        if section.wedge_mm:
+            add("bend", _wedge_area(stock, section), section.wedge_mm, f"{stock.plan.problem.stock} section {number}")
+        rest_mm = section.kerf_mm + section.offcut_mm + section.scrap_mm
+        if rest_mm:
+            add("offcut", "", rest_mm, f"{stock.plan.problem.stock} section {number}")
+    return {key: (length_mm, tuple(sources[key])) for key, length_mm in lengths.items()}
+
+
+def _wedge_area(stock: Stock, section: CutSection) -> str:
+    """The area of the first mitred piece, whose bend the wedge was cut for."""
+    for piece in section.pieces:
+        first, last = stock.plan.problem.runs[piece.run].ends_deg
+        if (piece.at_start and first) or (piece.at_end and last):
+            return stock.placed[piece.run].named.leg.leg.area
+    return ""
+
+
+def _van_lines(stock: Stock, book: PriceBook) -> list[Line]:
+    """Offcuts taken from the van, at the value the book gives them."""
+    problem = stock.plan.problem
+    used: dict[tuple[int, Decimal], int] = {}
+    left = {(offcut.length_mm, offcut.value): offcut.count for offcut in sorted(problem.van, key=lambda off: off.value)}
+    for section in stock.plan.sections:
+        if section.from_van:
+            key = next(key for key, count in left.items() if key[0] == section.length_mm and count)
+            left[key] -= 1
+            used[key] = used.get(key, 0) + 1
+    return [
+        Line.of(book, f"Offcut from the van, {problem.stock}, {length_mm} mm", Decimal(count), "nr", value, "length", "", ())
+        for (length_mm, value), count in sorted(used.items())
+        if value
+    ]
+
+
+def _on_top(stock: Stock, book: PriceBook, rate: Decimal) -> list[Line]:
+    """Breakage in whole sections, and the sections that fill the last carton."""
+    name, bought, section = stock.plan.problem.stock, stock.plan.bought, stock.section
+    lines = []
+    breakage = (bought * book.breakage_percent / 100).to_integral_value(ROUND_CEILING)
+    if breakage:
+        lines.append(Line.of(book, f"Breakage, sections {name}", breakage, "nr", rate, "other", "", ()))
+    if section.whole_cartons and section.per_carton:
+        fill = -(bought + breakage) % section.per_carton
+        fill = fill + section.per_carton if fill < 0 else fill
+        if fill:
+            lines.append(Line.of(book, f"To fill cartons, sections {name}", fill, "nr", rate, "other", "", ()))
+    return lines

@@ -1,0 +1,67 @@
+"""What tape, end seals, elbow covers, jackets and inserts cost."""
+
+from __future__ import annotations
+
+from decimal import ROUND_HALF_UP, Decimal
+from typing import TYPE_CHECKING
+
+from layoutest.price.lines import Line, Missing, Tally, rounding_line
+
+if TYPE_CHECKING:
+    from layoutest.book.records import PriceBook
+    from layoutest.quantities import Quantities
+
+_MILLI = Decimal("0.001")
+_RATE = Decimal("0.000001")
+
+
+def tape_lines(quantities: Quantities, book: PriceBook, missing: Missing) -> tuple[list[Line], int]:
+    """Tape by the metre, by what it closes, and what is left on the last roll; and the number of rolls."""
+    tape_um = quantities.tape_um(book.tape_the_seam)
+    tape = book.sundry("tape")
+    if not tape_um:
+        return [], 0
+    if tape is None or tape.price is None or not tape.roll_m:
+        missing.tell("sundries.csv", "tape,,,<width in mm>,<roll in m>,<price of a roll>", "tape")
+        return [], 0
+    tally = Tally()
+    for joints in quantities.joints:
+        tally.add(joints.cause, joints.leg.leg.area, joints.tape_um, joints.source)
+    for part in quantities.covered if book.tape_the_seam else ():
+        tally.add("length", part.leg.leg.area, part.length_um, part.source)
+    rolls = -(-tape_um // int(tape.roll_m * 1_000_000))
+    rate = (tape.price / tape.roll_m).quantize(_RATE)
+    lines = []
+    for (cause, area), metres_um, sources in tally.rows():
+        quantity = Decimal(metres_um).scaleb(-6).quantize(_MILLI, ROUND_HALF_UP)
+        lines.append(Line.of(book, f"Foil tape {tape.width_mm} mm", quantity, "m", rate, cause, area, sources))
+    rest = rolls * tape.roll_m - sum((line.quantity for line in lines), Decimal(0))
+    if rest:
+        lines.append(Line.of(book, "Foil tape, rest of the last roll", rest, "m", rate, "other", "", ()))
+    return lines + rounding_line(book, "foil tape", rolls * tape.price, lines), rolls
+
+
+_NAMES = {"end-seal": "End seal", "elbow-cover": "Elbow cover", "jacket": "Jacket", "insert": "Support insert"}
+
+
+def each_lines(quantities: Quantities, book: PriceBook, missing: Missing) -> list[Line]:
+    """End seals, elbow covers, jackets and inserts, each in number."""
+    tallies: dict[tuple[str, Decimal], Tally] = {}
+    for thing in quantities.each:
+        if thing.kind == "tee":
+            continue
+        spec = thing.leg.spec
+        kind = thing.kind
+        size_mm = spec.outside_diameter_mm if kind == "jacket" else spec.covered_diameter_mm
+        row = book.sundry(kind, size_mm, thing.item if kind == "jacket" else "")
+        if row is None or row.price is None:
+            missing.tell("sundries.csv", f"{kind},{size_mm:g},,,,<price>", f"{_NAMES[kind].lower()}s up to {size_mm:g} mm")
+            continue
+        name = _NAMES[kind] + (f" for a {thing.item}" if kind == "jacket" and row.item else "")
+        size = f" up to {row.up_to_mm:g} mm" if row.up_to_mm is not None else ""
+        tallies.setdefault((name + size, row.price), Tally()).add(thing.cause, thing.leg.leg.area, 1, thing.source)
+    return [
+        Line.of(book, name, Decimal(count), "nr", rate, cause, area, sources)
+        for (name, rate), tally in sorted(tallies.items())
+        for (cause, area), count, sources in tally.rows()
+    ]
