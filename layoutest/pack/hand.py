@@ -1,0 +1,136 @@
+"""What careful cutting by hand would take.
+
+Runs in drawing order, each cut into whole sections and one remainder; a remainder comes from the first offcut that
+fits, in the order in which offcuts came to be (those in the van before all), else from a new section. Both halves of a
+mitre come from one cut where the offcut's end has that angle already.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from layoutest.pack.draft import Draft, Share
+from layoutest.pack.problem import SQUARE
+from layoutest.pack.row import ends_of, gap_mm, kerf_at_mm, wedge_mm
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from layoutest.pack.problem import Problem
+    from layoutest.pack.row import Part, Row
+    from layoutest.pack.shape import Shapes
+
+
+_NONE = -1
+_UNCUT = -1
+
+
+class _FirstFit:
+    """The first of many numbered rooms that is at least so large: a tree of maxima, O(log n) a question."""
+
+    def __init__(self, size: int) -> None:
+        self._leaves = 1 << max(0, size - 1).bit_length()
+        self._most = [_NONE] * (2 * self._leaves)
+
+    def put(self, number: int, room_mm: int) -> None:
+        node = self._leaves + number
+        self._most[node] = room_mm
+        while node > 1:
+            node >>= 1
+            self._most[node] = max(self._most[2 * node], self._most[2 * node + 1])
+
+    def first(self, need_mm: int) -> int | None:
+        if self._most[1] < need_mm:
+            return None
+        node = 1
+        while node < self._leaves:
+            node *= 2
+            node += self._most[node] < need_mm
+        return node - self._leaves
+
+    def room(self, number: int) -> int:
+        return self._most[self._leaves + number]
+
+
+def by_hand(
+    problem: Problem, shapes: Shapes, parts: list[Part], van: tuple[tuple[int, Decimal], ...] = ()
+) -> Draft:
+    """Cut the fixed pieces of all runs, in drawing order, as a careful hand would.
+
+    Args:
+        problem: the stock and its runs.
+        shapes: its levels.
+        parts: the fixed pieces in drawing order.
+        van: length and value of every offcut that may be used.
+    """
+    bench = _Bench(problem, shapes, [length for length, _ in van], len(parts))
+    for part in sorted(parts, key=lambda part: (part.run, part.length_mm != problem.section_mm)):
+        bench.cut(part)
+    lengths: list[tuple[int, Decimal | None]] = [*van, *[(problem.section_mm, None)] * (len(bench.rows) - len(van))]
+    return [
+        Share(length, value, tuple(part for part, _ in row), tuple(row))
+        for (length, value), row in zip(lengths, bench.rows, strict=True)
+        if row
+    ]
+
+
+class _Bench:
+    """The open offcuts, by the level of their open end; one from the van is uncut."""
+
+    def __init__(self, problem: Problem, shapes: Shapes, van_mm: list[int], most_new: int) -> None:
+        self._problem, self._shapes, self._size = problem, shapes, len(van_mm) + most_new
+        self._open = {_UNCUT: _FirstFit(self._size)}
+        self.rows: list[Row] = [[] for _ in van_mm]
+        for number, length in enumerate(van_mm):
+            self._open[_UNCUT].put(number, length)
+
+    def cut(self, part: Part) -> None:
+        """Cut one part from the first offcut that takes it, else from a new section; a whole section is always new."""
+        ends = ends_of(self._problem.runs[part.run], part, turned=False)
+        ways = [False] if ends[0] == ends[1] else sorted([False, True], key=lambda turned: (ends[turned], turned))
+        found = [] if part.length_mm == self._problem.section_mm else self._found(part, ends, ways)
+        if found:
+            number, _, _, turned, level = min(found)
+            room = self._open[level].room(number)
+            self._open[level].put(number, _NONE)
+        else:
+            number, room, turned, level = len(self.rows), self._problem.section_mm, ways[0], _UNCUT
+            self.rows.append([])
+        self.rows[number].append((part, turned))
+        left, right = ends[turned], ends[not turned]
+        self._leave(number, room - self._lost_mm(level, left) - part.length_mm, right)
+
+    def _found(
+        self, part: Part, ends: tuple[float, float], ways: list[bool]
+    ) -> list[tuple[int, int, float, bool, int]]:
+        found = []
+        for level, tree in self._open.items():
+            for turned in ways:
+                left, right = ends[turned], ends[not turned]
+                lost = self._lost_mm(level, left)
+                number = tree.first(lost + part.length_mm + wedge_mm(self._problem.radius_mm, right))
+                if number is not None:
+                    found.append((number, lost, left, turned, level))
+        return found
+
+    def _lost_mm(self, level: int, left_deg: float) -> int:
+        problem, own = self._problem, kerf_at_mm(self._problem.kerf_mm, left_deg)
+        if level == _UNCUT:
+            return wedge_mm(problem.radius_mm, left_deg)
+        if level == 0:
+            return wedge_mm(problem.radius_mm, left_deg) + own
+        kerf = max(self._shapes.kerf_mm(level), own)
+        if self._shapes.end(left_deg)[0] == level:
+            return kerf
+        return kerf + max(gap_mm(problem.radius_mm, deg, left_deg, False) for deg in self._shapes.angles(level))
+
+    def _leave(self, number: int, room_mm: int, open_deg: float) -> None:
+        level = self._shapes.end(open_deg)[0]
+        if level == 0 and open_deg > SQUARE:
+            kerf = kerf_at_mm(self._problem.kerf_mm, open_deg) - self._problem.kerf_mm
+            room_mm -= wedge_mm(self._problem.radius_mm, open_deg) + kerf
+        if room_mm <= 0:
+            return
+        if level not in self._open:
+            self._open[level] = _FirstFit(self._size)
+        self._open[level].put(number, room_mm)

@@ -1,0 +1,63 @@
+"""From runs to a plan: pack, bound, compare with the hand, and check."""
+
+from __future__ import annotations
+
+from layoutest.errors import UsageError
+from layoutest.pack.audit import audit
+from layoutest.pack.bound import bound_of
+from layoutest.pack.draft import bought_in, cost_of
+from layoutest.pack.hand import by_hand
+from layoutest.pack.pieces import can_be_cut, fixed_parts
+from layoutest.pack.problem import CutSection, Plan, Problem
+from layoutest.pack.quick import quick_sections, van_of
+from layoutest.pack.shape import Shapes
+
+
+def unpackable(problem: Problem) -> tuple[str, ...]:
+    """Names of the runs that sections cannot make: one piece of them with its wedges is longer than a section."""
+    return tuple(run.name for run in problem.runs if not can_be_cut(problem, run))
+
+
+def pack(problem: Problem) -> Plan:
+    """Cut all runs of a stock from sections and van offcuts, at the least cost that is found.
+
+    Args:
+        problem: its runs must all be ones that sections can make (see `unpackable`).
+
+    Returns:
+        A plan that costs no more than careful cutting by hand, checked; the same for the same problem.
+
+    Raises:
+        UsageError: runs that no section can make, named with their lengths.
+        InternalError: the plan did not pass its own check.
+    """
+    _refuse_unpackable(problem)
+    shapes, parts = Shapes(problem), fixed_parts(problem)
+    hand = by_hand(problem, shapes, parts, van_of(problem))
+    bound = bound_of(problem, parts)
+    cost, sections = quick_sections(problem, shapes, parts, [hand] if hand else [], bound.cost)
+    joints = sum(len(section.pieces) for section in sections) - len(problem.runs)
+    bought = sum(not section.from_van for section in sections)
+    plan = Plan(
+        problem=problem,
+        sections=sections,
+        bought=bought,
+        joints=joints,
+        cost=cost,
+        at_least=bound.at_least,
+        cost_at_least=bound.cost,
+        by_hand_sections=bought_in(hand),
+        by_hand_cost=cost_of(problem, hand),
+    )
+    audit(plan)
+    return plan
+
+
+def _refuse_unpackable(problem: Problem) -> None:
+    names = set(unpackable(problem))
+    if names:
+        listed = ", ".join(f"{run.name!r} ({run.length_mm} mm)" for run in problem.runs if run.name in names)
+        raise UsageError(
+            f"{problem.stock}: sections of {problem.section_mm} mm with a least piece of {problem.least_mm} mm cannot "
+            f"make {listed}: a piece with the wedges of its mitres must fit in one section."
+        )

@@ -1,0 +1,90 @@
+"""A good plan in milliseconds: best fit in a few orders, with and without the van; under `priced` then melted."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from layoutest.pack.draft import Draft, Share, cost_of, laid, tidiness
+from layoutest.pack.fit import best_fit, weighed
+from layoutest.pack.melt import melted
+from layoutest.pack.pieces import fewest_pieces
+from layoutest.pack.relocate import relocated
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Sequence
+
+    from layoutest.pack.fit import Weighed
+    from layoutest.pack.problem import CutSection, Problem
+    from layoutest.pack.row import Part
+    from layoutest.pack.shape import Shapes
+
+Van = tuple[tuple[int, Decimal], ...]
+"""Length and value of each van offcut that may be used."""
+
+_TIES_BELOW = 60
+_VAN_KINDS = 6
+
+
+def quick_sections(
+    problem: Problem, shapes: Shapes, parts: Sequence[Part], others: Sequence[Draft] = (), enough: Decimal = Decimal(0)
+) -> tuple[Decimal, tuple[CutSection, ...]]:
+    """Cost and sections of the best of the quick plans and of `others`.
+
+    Args:
+        problem: the stock and its runs.
+        shapes: its levels.
+        parts: the fixed pieces of all runs, in drawing order.
+        others: plans from elsewhere that may win.
+        enough: a cost that no plan can go below: reaching it ends the search. Small jobs go on, since other orders
+            may give fewer cuts or a longer offcut for the same money.
+    """
+    drafts = [(cost_of(problem, draft), draft) for draft in others]
+    for draft in _fits(problem, shapes, parts):
+        drafts.append((cost_of(problem, draft), draft))
+        if len(parts) > _TIES_BELOW and drafts[-1][0] <= enough:
+            break
+    cost = min(cost for cost, _ in drafts)
+    best = [draft for own, draft in drafts if own == cost][: None if len(parts) <= _TIES_BELOW else 1]
+    if problem.rule == "priced":
+        best = [melted(problem, shapes, best[-1])]
+        cost = cost_of(problem, best[0])
+    plans = [laid(problem, shapes, draft) for draft in best]
+    return cost, min(plans, key=lambda plan: tidiness(problem, plan)) if len(plans) > 1 else plans[0]
+
+
+def van_of(problem: Problem, kinds: int | None = None) -> Van:
+    """The van offcuts cheaper than a section, cheapest for their length first, of the first few kinds."""
+    useful = sorted(
+        (offcut for offcut in problem.van if offcut.value < problem.section_price),
+        key=lambda offcut: (offcut.value / offcut.length_mm, -offcut.length_mm),
+    )
+    most = sum(fewest_pieces(problem, run) for run in problem.runs)
+    return tuple(
+        (offcut.length_mm, offcut.value) for offcut in useful[:kinds] for _ in range(min(offcut.count, most))
+    )
+
+
+def _fits(problem: Problem, shapes: Shapes, parts: Sequence[Part]) -> Iterator[Draft]:
+    """Best fit in three orders without the van; then the same with it, and with single parts moved in and out of it."""
+    whole = [Share(problem.section_mm, None, (part,)) for part in parts if part.length_mm == problem.section_mm]
+    rest = weighed(shapes, (part for part in parts if part.length_mm < problem.section_mm))
+    plain: list[Draft] = []
+    for order in _orders(rest):
+        plain.append(whole + best_fit(problem, shapes, order))
+        yield plain[-1]
+    van = van_of(problem)
+    if van:
+        yield from (relocated(problem, shapes, draft, van) for draft in plain)
+        for kinds in range(1, min(len(problem.van), _VAN_KINDS) + 1):
+            stocked = best_fit(problem, shapes, next(_orders(rest)), van_of(problem, kinds))
+            yield relocated(problem, shapes, whole + stocked, van)
+
+
+def _orders(rest: list[Weighed]) -> Iterator[list[Weighed]]:
+    """Heaviest first; and where there are mitres, with mitred parts before and behind the square ones."""
+    heaviest = sorted(rest, key=lambda item: (-item.weight2, item.levels, item.part))
+    yield heaviest
+    if any(item.levels[1] for item in rest):
+        yield sorted(heaviest, key=lambda item: item.levels[1] == 0)
+        yield sorted(heaviest, key=lambda item: item.levels[1] > 0)
