@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil, floor
 from typing import TYPE_CHECKING
 
-from layoutest.pack.order import order_pieces
+from layoutest.pack.order import Order, order_along
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -70,20 +71,18 @@ def place_runs(plan: Plan, named: Sequence[NamedRun]) -> tuple[PlacedRun, ...]:
 
 
 def _placed(named: NamedRun, found: list[tuple[Piece, tuple[int, int]]], plan: Plan) -> PlacedRun:
-    if len(found) == 1:
-        order, near = [(0, 0)], ()
-    else:
-        run = plan.problem.runs[found[0][0].run]
-        order, near = order_pieces(run, [piece for piece, _ in found], _keep_out(named))
+    order = Order((0,), (0,), ())
+    if len(found) > 1:
+        order = order_along(plan.problem.runs[found[0][0].run], [piece for piece, _ in found], _keep_out(named))
     pieces = []
-    for number, (index, from_mm) in enumerate(order, start=1):
+    for number, (index, from_mm) in enumerate(zip(order.pieces, order.from_mm, strict=True), start=1):
         piece, place = found[index]
         holes = _holes(named, from_mm, from_mm + piece.length_mm)
         pieces.append(PlacedPiece(f"{named.name}-{number}", from_mm, place, holes))
-    return PlacedRun(named, tuple(pieces), tuple(from_mm for _, from_mm in order[1:]), tuple(near))
+    return PlacedRun(named, tuple(pieces), order.from_mm[1:], order.missed_mm)
 
 
-def _keep_out(named: NamedRun) -> list[tuple[float, float]]:
+def _keep_out(named: NamedRun) -> list[tuple[int, int]]:
     """Where along the run joints should not be."""
     start_mm = named.run.from_mm
     zones = [_zone(hole.place_mm - start_mm, hole.half_mm) for hole in named.holes]
@@ -91,8 +90,8 @@ def _keep_out(named: NamedRun) -> list[tuple[float, float]]:
     return sorted(zones)
 
 
-def _zone(middle_mm: float, half_mm: float) -> tuple[float, float]:
-    return middle_mm - half_mm - CLEAR_MM, middle_mm + half_mm + CLEAR_MM
+def _zone(middle_mm: float, half_mm: float) -> tuple[int, int]:
+    return floor(middle_mm - half_mm - CLEAR_MM), ceil(middle_mm + half_mm + CLEAR_MM)
 
 
 def _holes(named: NamedRun, low_mm: int, high_mm: int) -> tuple[PieceHole, ...]:

@@ -32,7 +32,8 @@ def section_lines(stock: Stock, book: PriceBook, missing: Missing) -> list[Line]
         if cause != "offcut":
             quantity = (Decimal(length_mm) / section.length_mm).quantize(_MILLI, ROUND_HALF_UP)
             left -= quantity
-            split.append(Line.of(book, f"Sections {name}", quantity, "nr", section.price, cause, area, sources))
+            what = f"Sections {name}" + (", bends" if cause == "bend" else "")
+            split.append(Line.of(book, what, quantity, "nr", section.price, cause, area, sources))
     if left:
         sources = shares.get(("offcut", ""), (0, ()))[1]
         split.append(Line.of(book, f"Sections {name}, offcuts", left, "nr", section.price, "offcut", "", sources))

@@ -1,0 +1,5 @@
+"""`python -m layoutest` is the command."""
+
+from layoutest.cli import main
+
+main()

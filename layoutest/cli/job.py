@@ -1,0 +1,102 @@
+"""What several verbs begin with: reading layouts and prices, telling what is doubtful, showing progress."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator, Sequence
+    from contextlib import AbstractContextManager
+
+    from layoutest.book.records import PriceBook
+    from layoutest.estimate import Estimate, Source
+
+STANDARD_INPUT = "-"
+
+layouts_argument = click.argument("layouts", metavar="LAYOUT...", nargs=-1, required=True)
+prices_option = click.option(
+    "--prices",
+    metavar="DIR",
+    type=click.Path(path_type=Path),
+    help="The folder of the price book; else prices/ beside the layout, else the shipped invented example.",
+)
+json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON for scripts.")
+
+
+def estimate_files(layouts: Sequence[str], prices: Path | None) -> Estimate:
+    """Read layouts and prices and estimate them as one job.
+
+    Raises:
+        LayoutestError: something cannot be read, or the layouts do not go together.
+    """
+    from layoutest.errors import UnreadableError
+    from layoutest.estimate import estimate_job
+
+    faults: list[str] = []
+    sources: list[Source] = []
+    for name in layouts:
+        try:
+            sources.append(_read(name))
+        except UnreadableError as error:
+            faults += error.faults
+    book: PriceBook | None = None
+    try:
+        book = _book(layouts, prices)
+    except UnreadableError as error:
+        faults += error.faults
+    if faults or book is None:
+        raise UnreadableError(tuple(faults))
+    with _progress() as told:
+        return estimate_job(sources, book, told)
+
+
+def _read(name: str) -> Source:
+    from layoutest.estimate import Source
+    from layoutest.files.layout_read import LARGEST_BYTES, parse_layout, read_layout
+
+    if name == STANDARD_INPUT:
+        reading = parse_layout(sys.stdin.buffer.read(LARGEST_BYTES + 1), "standard input")
+    else:
+        reading = read_layout(Path(name))
+    for warning in reading.warnings:
+        click.echo(f"warning: {warning}", err=True)
+    file = "standard input" if name == STANDARD_INPUT else Path(name).name
+    return Source(file, reading.sha256, reading.layout)
+
+
+def _book(layouts: Sequence[str], prices: Path | None) -> PriceBook:
+    from layoutest.book.reader import example_book_folder, read_book
+
+    beside = [Path(name).parent / "prices" for name in layouts if name != STANDARD_INPUT]
+    folder = prices or next((place for place in beside if (place / "book.toml").is_file()), example_book_folder())
+    book = read_book(folder)
+    if prices is None:
+        shipped = "the shipped invented example" if folder == example_book_folder() else str(folder)
+        click.echo(f"prices: {shipped}", err=True)
+    return book
+
+
+def _progress() -> AbstractContextManager[Callable[[str, int, int], None]]:
+    """Progress on standard error, where that is a terminal; otherwise silence."""
+    from contextlib import contextmanager
+
+    @contextmanager
+    def shown() -> Iterator[Callable[[str, int, int], None]]:
+        if not sys.stderr.isatty():
+            yield lambda *_: None
+            return
+        from rich.console import Console
+
+        with Console(stderr=True).status("reading") as status:
+            yield lambda what, done, total: status.update(f"{what} ({done + 1} of {total})")
+
+    return shown()
+
+
+def exit_status(estimate: Estimate) -> int:
+    """1 while a snag of severity error stands, else 0."""
+    return int(any(snag.severity == "error" for snag in estimate.snags))

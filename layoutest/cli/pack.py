@@ -1,0 +1,163 @@
+"""`pack FILE`: the packer alone, on a plain list of lengths."""
+
+from __future__ import annotations
+
+from decimal import Decimal, InvalidOperation
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from layoutest.pack.problem import Offcut
+
+_EPILOG = """\b
+Example, three runs of 1960 mm mitred at their right end and one of 480 mm:
+  printf '1960,3,square,45\\n480\\n' | layoutest pack - --diameter 110
+"""
+
+
+class _Money(click.ParamType[Decimal]):
+    """An amount of money, 0 or more."""
+
+    name = "amount"
+
+    def convert(self, value: str | Decimal, param: click.Parameter | None, ctx: click.Context | None) -> Decimal:
+        """Read an amount, or say what is wrong with it."""
+        amount = _amount(str(value))
+        if amount is None:
+            self.fail(f"{value!r} is no amount of money; expected a number, 0 or more", param, ctx)
+        return amount
+
+
+class _Stock(click.ParamType["Offcut"]):
+    """Offcuts on hand: LENGTH[,COUNT[,COST]]."""
+
+    name = "stock"
+
+    def convert(self, value: str, param: click.Parameter | None, ctx: click.Context | None) -> Offcut:
+        """Read a length in whole millimetres, a count (1) and a cost each (0), or say what is wrong with them."""
+        from layoutest.pack.problem import Offcut
+
+        fields = [field.strip() for field in value.split(",")]
+        fields += ["1", "0"][len(fields) - 1 :]
+        cost = _amount(fields[2])
+        whole = all(field.isdecimal() and len(field) <= 8 and 0 < int(field) <= 10_000_000 for field in fields[:2])
+        if len(fields) > 3 or not whole or cost is None:
+            self.fail(f"{value!r} is no stock; expected LENGTH[,COUNT[,COST]], such as 640,2,1.50", param, ctx)
+        return Offcut(int(fields[0]), int(fields[1]), cost)
+
+
+@click.command("pack", epilog=_EPILOG)
+@click.argument("file")
+@click.option("--section", default=1000, show_default=True, type=click.IntRange(1, 1_000_000), help="Section, mm.")
+@click.option(
+    "--diameter",
+    default=0.0,
+    show_default=True,
+    type=click.FloatRange(0, 10_000),
+    help="Diameter over the covering, mm; needed where there is a mitre.",
+)
+@click.option(
+    "--kerf", default=0, show_default=True, type=click.IntRange(0, 100), help="What one square cut takes, mm."
+)
+@click.option("--least", default=150, show_default=True, type=click.IntRange(0, 1_000_000), help="Least piece, mm.")
+@click.option(
+    "--slit",
+    default="free",
+    show_default=True,
+    type=click.Choice(["free", "in-line"]),
+    help="In-line: no cut serves two mitres.",
+)
+@click.option("--section-cost", default="1", show_default=True, type=_Money(), help="Cost of a section.")
+@click.option("--joint-cost", default="0", show_default=True, type=_Money(), help="Cost of a joint within a run.")
+@click.option("--fewest-joints", is_flag=True, help="Whole sections first and one rest, as is the habit of the trade.")
+@click.option(
+    "--stock",
+    multiple=True,
+    type=_Stock(),
+    metavar="LENGTH[,COUNT[,COST]]",
+    help="Offcuts on hand, mm; may be given more than once.",
+)
+@click.option(
+    "--seconds",
+    type=click.FloatRange(min=0, min_open=True),
+    help="Emergency stop. The search is limited by its own effort and takes moments: nothing to stop yet.",
+)
+@click.option("--json", "as_json", is_flag=True, help="One JSON object in place of the text.")
+def command(
+    *,
+    file: str,
+    section: int,
+    diameter: float,
+    kerf: int,
+    least: int,
+    slit: str,
+    section_cost: Decimal,
+    joint_cost: Decimal,
+    fewest_joints: bool,
+    stock: tuple[Offcut, ...],
+    seconds: float | None,  # noqa: ARG001 - see its help
+    as_json: bool,
+) -> None:
+    """Cut a plain list of runs from sections, at the least cost of sections and joints that is found.
+
+    FILE (- for standard input) has a run a line, length[,count[,left[,right]]]: millimetres, and for each end `square`
+    or the angle of its mitre from square, over 0 and under 80 degrees. Lengths are rounded up to whole millimetres.
+    """
+    import json
+    from time import perf_counter
+
+    from layoutest.pack.lines import runs_from_lines
+    from layoutest.pack.plan import pack
+    from layoutest.pack.problem import Problem
+    from layoutest.pack.record import packing_record
+    from layoutest.pack.show import plan_text
+
+    started = perf_counter()
+    problem = Problem(
+        stock="standard input" if file == "-" else file,
+        section_mm=section,
+        radius_mm=diameter / 2,
+        runs=runs_from_lines(_text(file), "standard input" if file == "-" else file, diameter / 2),
+        kerf_mm=kerf,
+        least_mm=least,
+        slit_in_line=slit == "in-line",
+        rule="fewest" if fewest_joints else "priced",
+        section_price=section_cost,
+        joint_price=joint_cost,
+        van=stock,
+    )
+    plan = pack(problem)
+    decimals = max(2, *(_decimals(price) for price in (section_cost, joint_cost, *(kind.value for kind in stock))))
+    if as_json:
+        record = packing_record(plan, decimals=decimals) | {"seconds": round(perf_counter() - started, 3)}
+        click.echo(json.dumps(record, indent=2, ensure_ascii=False))
+    else:
+        click.echo(plan_text(plan, decimals))
+
+
+def _text(file: str) -> str:
+    from pathlib import Path
+
+    from layoutest.errors import UnreadableError
+
+    try:
+        data = click.get_binary_stream("stdin").read() if file == "-" else Path(file).read_bytes()
+        return data.decode("utf-8-sig")
+    except OSError as error:
+        raise UnreadableError((f"{file}: cannot be read: {error.strerror}",)) from error
+    except UnicodeDecodeError as error:
+        raise UnreadableError((f"{file}: byte {error.start} is not UTF-8 text; expected plain lines",)) from error
+
+
+def _amount(text: str) -> Decimal | None:
+    try:
+        amount = Decimal(text)
+    except InvalidOperation:
+        return None
+    return amount if amount.is_finite() and 0 <= amount <= 10**9 and _decimals(amount) <= 9 else None
+
+
+def _decimals(amount: Decimal) -> int:
+    exponent = amount.as_tuple().exponent
+    return -exponent if isinstance(exponent, int) and exponent < 0 else 0

@@ -1,0 +1,1 @@
+"""Documents: what a person reads of an estimate."""
