@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from decimal import Decimal, InvalidOperation
 from typing import TYPE_CHECKING
 
@@ -16,35 +17,26 @@ Example, three runs of 1960 mm mitred at their right end and one of 480 mm:
 """
 
 
-class _Money(click.ParamType[Decimal]):
-    """An amount of money, 0 or more."""
-
-    name = "amount"
-
-    def convert(self, value: str | Decimal, param: click.Parameter | None, ctx: click.Context | None) -> Decimal:
-        """Read an amount, or say what is wrong with it."""
-        amount = _amount(str(value))
-        if amount is None:
-            self.fail(f"{value!r} is no amount of money; expected a number, 0 or more", param, ctx)
-        return amount
+def _money(context: click.Context, parameter: click.Parameter, value: str) -> Decimal:  # noqa: ARG001
+    amount = _amount(value)
+    if amount is None:
+        raise click.BadParameter(f"{value!r} is no amount of money; expected a number, 0 or more")
+    return amount
 
 
-class _Stock(click.ParamType["Offcut"]):
-    """Offcuts on hand: LENGTH[,COUNT[,COST]]."""
+def _stock(context: click.Context, parameter: click.Parameter, values: tuple[str, ...]) -> tuple[Offcut, ...]:  # noqa: ARG001
+    from layoutest.pack.problem import Offcut
 
-    name = "stock"
-
-    def convert(self, value: str, param: click.Parameter | None, ctx: click.Context | None) -> Offcut:
-        """Read a length in whole millimetres, a count (1) and a cost each (0), or say what is wrong with them."""
-        from layoutest.pack.problem import Offcut
-
+    offcuts = []
+    for value in values:
         fields = [field.strip() for field in value.split(",")]
         fields += ["1", "0"][len(fields) - 1 :]
         cost = _amount(fields[2])
-        whole = all(field.isdecimal() and len(field) <= 8 and 0 < int(field) <= 10_000_000 for field in fields[:2])
+        whole = all(field.isdecimal() and len(field) <= 8 and int(field) > 0 for field in fields[:2])
         if len(fields) > 3 or not whole or cost is None:
-            self.fail(f"{value!r} is no stock; expected LENGTH[,COUNT[,COST]], such as 640,2,1.50", param, ctx)
-        return Offcut(int(fields[0]), int(fields[1]), cost)
+            raise click.BadParameter(f"{value!r} is no stock; expected LENGTH[,COUNT[,COST]], such as 640,2,1.50")
+        offcuts.append(Offcut(int(fields[0]), int(fields[1]), cost))
+    return tuple(offcuts)
 
 
 @click.command("pack", epilog=_EPILOG)
@@ -68,13 +60,22 @@ class _Stock(click.ParamType["Offcut"]):
     type=click.Choice(["free", "in-line"]),
     help="In-line: no cut serves two mitres.",
 )
-@click.option("--section-cost", default="1", show_default=True, type=_Money(), help="Cost of a section.")
-@click.option("--joint-cost", default="0", show_default=True, type=_Money(), help="Cost of a joint within a run.")
+@click.option(
+    "--section-cost", default="1", show_default=True, callback=_money, metavar="AMOUNT", help="Cost of a section."
+)
+@click.option(
+    "--joint-cost",
+    default="0",
+    show_default=True,
+    callback=_money,
+    metavar="AMOUNT",
+    help="Cost of a joint within a run.",
+)
 @click.option("--fewest-joints", is_flag=True, help="Whole sections first and one rest, as is the habit of the trade.")
 @click.option(
     "--stock",
     multiple=True,
-    type=_Stock(),
+    callback=_stock,
     metavar="LENGTH[,COUNT[,COST]]",
     help="Offcuts on hand, mm; may be given more than once.",
 )
@@ -142,7 +143,7 @@ def _text(file: str) -> str:
     from layoutest.errors import UnreadableError
 
     try:
-        data = click.get_binary_stream("stdin").read() if file == "-" else Path(file).read_bytes()
+        data = sys.stdin.buffer.read() if file == "-" else Path(file).read_bytes()
         return data.decode("utf-8-sig")
     except OSError as error:
         raise UnreadableError((f"{file}: cannot be read: {error.strerror}",)) from error

@@ -56,13 +56,13 @@ class _Auditor:
             if piece.from_mm != at + lost + cut:
                 self._fail(where, f"has a piece at {piece.from_mm} mm that should begin at {at + lost + cut} mm")
             at, wedge, kerf, end = piece.from_mm + piece.length_mm, wedge + lost, kerf + cut, right
-        self._check_rest(where, section, at, wedge + self._whole(self._tangent_mm[end]), kerf, self._kerf_mm[end])
+        self._check_rest(where, section, (wedge + self._whole(self._tangent_mm[end]), kerf), self._kerf_mm[end])
 
-    def _check_rest(self, where: str, section: CutSection, at: int, wedge: int, kerf: int, last_kerf: int) -> None:
-        pieces = sum(piece.length_mm for piece in section.pieces)
-        rest = section.length_mm - pieces - wedge - kerf
+    def _check_rest(self, where: str, section: CutSection, lost: tuple[int, int], last_kerf: int) -> None:
+        wedge, kerf = lost
+        rest = section.length_mm - sum(piece.length_mm for piece in section.pieces) - wedge - kerf
         if rest < 0:
-            self._fail(where, f"is overfull by {-rest} mm, its last piece ending at {at} mm")
+            self._fail(where, f"is overfull by {-rest} mm")
         kerf += min(rest, last_kerf)
         rest -= min(rest, last_kerf)
         offcut = rest if rest >= self._problem.least_mm else 0
@@ -120,7 +120,7 @@ class _Auditor:
             self._fail("the plan", "does not list bought sections first")
         joints = sum(len(section.pieces) for section in plan.sections) - len(problem.runs)
         if (plan.bought, plan.joints) != (bought, joints):
-            self._fail("the plan", f"says {plan.bought} sections and {plan.joints} joints; it has {bought} and {joints}")
+            self._fail("the plan", f"says {plan.bought} sections, {plan.joints} joints; it has {bought} and {joints}")
         cost = bought * problem.section_price + joints * problem.joint_price + self._van_value(plan)
         if plan.cost != cost:
             self._fail("the plan", f"says that it costs {plan.cost}; its parts cost {cost}")

@@ -200,10 +200,10 @@ def _van_cost(demand: _Demand, need: int) -> Decimal:
     if need <= 0:
         return Decimal(0)
     useful = [(gives, offcut) for gives, offcut in demand.van if gives > 0 and offcut.count > 0]
-    cheapest, left = Fraction(0), need
+    cheapest, uncovered = Fraction(0), Fraction(need)
     for gives, offcut in sorted(useful, key=lambda kind: Fraction(kind[1].value) / kind[0]):
-        taken = min(Fraction(left, gives), Fraction(offcut.count))
-        cheapest, left = cheapest + taken * Fraction(offcut.value), left - taken * gives
+        share = min(uncovered / gives, Fraction(offcut.count))
+        cheapest, uncovered = cheapest + share * Fraction(offcut.value), uncovered - share * gives
     fewest, left = 0, need
     for gives, offcut in sorted(useful, key=lambda kind: -kind[0]):
         taken = min(max(0, _up(left, gives)), offcut.count)

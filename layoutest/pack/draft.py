@@ -45,9 +45,10 @@ def cost_of(problem: Problem, draft: Draft) -> Decimal:
 def laid(problem: Problem, shapes: Shapes, draft: Draft) -> tuple[CutSection, ...]:
     """The sections of a draft with every piece in its place, bought ones first."""
     ordered = sorted(draft, key=lambda share: share.van_value is not None)
+    rows = [share.row or shapes.lay(share.parts) for share in ordered]
     return tuple(
-        cut_section(problem, share.length_mm, share.row or shapes.lay(share.parts), from_van=share.van_value is not None)
-        for share in ordered
+        cut_section(problem, share.length_mm, row, from_van=share.van_value is not None)
+        for share, row in zip(ordered, rows, strict=True)
     )
 
 

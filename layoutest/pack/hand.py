@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from layoutest.pack.draft import Draft, Share
 from layoutest.pack.problem import SQUARE
-from layoutest.pack.row import ends_of, gap_mm, kerf_at_mm, wedge_mm
+from layoutest.pack.row import ends_of, kerf_at_mm, shared_gap_mm, wedge_mm
 
 if TYPE_CHECKING:
     from decimal import Decimal
@@ -52,9 +52,7 @@ class _FirstFit:
         return self._most[self._leaves + number]
 
 
-def by_hand(
-    problem: Problem, shapes: Shapes, parts: list[Part], van: tuple[tuple[int, Decimal], ...] = ()
-) -> Draft:
+def by_hand(problem: Problem, shapes: Shapes, parts: list[Part], van: tuple[tuple[int, Decimal], ...] = ()) -> Draft:
     """Cut the fixed pieces of all runs, in drawing order, as a careful hand would.
 
     Args:
@@ -122,7 +120,7 @@ class _Bench:
         kerf = max(self._shapes.kerf_mm(level), own)
         if self._shapes.end(left_deg)[0] == level:
             return kerf
-        return kerf + max(gap_mm(problem.radius_mm, deg, left_deg, False) for deg in self._shapes.angles(level))
+        return kerf + max(shared_gap_mm(problem.radius_mm, deg, left_deg) for deg in self._shapes.angles(level))
 
     def _leave(self, number: int, room_mm: int, open_deg: float) -> None:
         level = self._shapes.end(open_deg)[0]

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 _MOST_MELTED = 24
 _MOST_FAILURES = 30
-_TRIES = 3
+_TRIES = 6
 
 
 def melted(problem: Problem, shapes: Shapes, draft: Draft) -> Draft:
@@ -105,9 +105,7 @@ def fused(parts: Iterable[Part]) -> list[Part]:
     """The parts with those of one run put together again."""
     by_run: dict[int, Part] = {}
     for part in parts:
-        other = by_run.get(part.run)
-        if other is not None:
-            length = part.length_mm + other.length_mm
-            part = Part(part.run, length, part.at_start or other.at_start, part.at_end or other.at_end)
-        by_run[part.run] = part
+        other = by_run.get(part.run, Part(part.run, 0, at_start=False, at_end=False))
+        length = part.length_mm + other.length_mm
+        by_run[part.run] = Part(part.run, length, part.at_start or other.at_start, part.at_end or other.at_end)
     return list(by_run.values())

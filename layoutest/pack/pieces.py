@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from layoutest.pack.problem import SQUARE, PackRun, Problem
-from layoutest.pack.row import Part, both_wedges_mm, gap_mm, wedge_mm
+from layoutest.pack.row import Part, both_wedges_mm, shared_gap_mm, wedge_mm
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -63,7 +63,7 @@ def fixed_lengths_mm(problem: Problem, run: PackRun) -> list[int] | None:
 
 def can_be_cut(problem: Problem, run: PackRun) -> bool:
     """Whether sections can make this run at all: if its fixed pieces cannot be made, no others can."""
-    shortest = max(1, gap_mm(problem.radius_mm, *run.ends_deg, False))  # noqa: FBT003
+    shortest = max(1, shared_gap_mm(problem.radius_mm, *run.ends_deg))
     return run.length_mm >= shortest and fixed_lengths_mm(problem, run) is not None
 
 
@@ -76,7 +76,5 @@ def parts_of(index: int, lengths_mm: Sequence[int]) -> list[Part]:
 def fixed_parts(problem: Problem) -> list[Part]:
     """The fixed pieces of all runs in drawing order; every run must be one that sections can make."""
     return [
-        part
-        for index, run in enumerate(problem.runs)
-        for part in parts_of(index, fixed_lengths_mm(problem, run) or ())
+        part for index, run in enumerate(problem.runs) for part in parts_of(index, fixed_lengths_mm(problem, run) or ())
     ]

@@ -8,7 +8,7 @@ from layoutest.pack.bound import bound_of
 from layoutest.pack.draft import bought_in, cost_of
 from layoutest.pack.hand import by_hand
 from layoutest.pack.pieces import can_be_cut, fixed_parts
-from layoutest.pack.problem import CutSection, Plan, Problem
+from layoutest.pack.problem import Plan, Problem
 from layoutest.pack.quick import quick_sections, van_of
 from layoutest.pack.shape import Shapes
 

@@ -60,9 +60,7 @@ def van_of(problem: Problem, kinds: int | None = None) -> Van:
         key=lambda offcut: (offcut.value / offcut.length_mm, -offcut.length_mm),
     )
     most = sum(fewest_pieces(problem, run) for run in problem.runs)
-    return tuple(
-        (offcut.length_mm, offcut.value) for offcut in useful[:kinds] for _ in range(min(offcut.count, most))
-    )
+    return tuple((offcut.length_mm, offcut.value) for offcut in useful[:kinds] for _ in range(min(offcut.count, most)))
 
 
 def _fits(problem: Problem, shapes: Shapes, parts: Sequence[Part]) -> Iterator[Draft]:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from layoutest.pack.problem import Problem
 
 _BRANCHES = 3
-_SPARE_STEPS = 40
+_SPARE_STEPS = 100
 
 
 class _Place(NamedTuple):
@@ -34,7 +34,7 @@ class _Move(NamedTuple):
 
     wasted_mm: int
     minus_length_mm: int
-    index: int
+    number: int
     turned: bool
     part: Part
     place: _Place
@@ -68,7 +68,7 @@ class _Search:
             if self._steps < 0:
                 return False
             self.rows[place.section].append((move.part, move.turned))
-            rest = waiting[: move.index] + waiting[move.index + 1 :]
+            rest = waiting[: move.number] + waiting[move.number + 1 :]
             if self._after(move, rest):
                 return True
             self.rows[place.section].pop()
@@ -113,17 +113,19 @@ class _Search:
             wasted = lost + (room if behind < problem.least_mm else 0)
             there = _Place(place.section, start + part.length_mm, right)
             return _Move(wasted, -part.length_mm, index, turned, part, there, None)
-        return self._split(place.section, start, lost, index, part, turned)
-
-    def _split(self, section: int, start_mm: int, lost_mm: int, index: int, part: Part, turned: bool) -> _Move | None:  # noqa: FBT001
-        problem, run = self._problem, self._problem.runs[part.run]
-        left, right = ends_of(run, part, turned)
-        first_mm = min(problem.section_mm - start_mm, part.length_mm - least_piece_mm(problem, run, SQUARE, right))
-        if run.one_piece or first_mm < least_piece_mm(problem, run, left, SQUARE):
+        first_mm = self._first_half_mm(part, left, right, problem.section_mm - start)
+        if first_mm is None:
             return None
         first, second = _halves(part, first_mm, turned)
-        wasted = lost_mm + problem.section_mm - start_mm - first_mm
-        return _Move(wasted, -part.length_mm, index, turned, first, _Place(section + 1, 0, SQUARE), second)
+        wasted, there = problem.section_mm - place.used_mm - cut - first_mm, _Place(place.section + 1, 0, SQUARE)
+        return _Move(wasted, -part.length_mm, index, turned, first, there, second)
+
+    def _first_half_mm(self, part: Part, left_deg: float, right_deg: float, room_mm: int) -> int | None:
+        """Longest left half that the room takes, if both halves can then be long enough."""
+        problem, run = self._problem, self._problem.runs[part.run]
+        first_mm = min(room_mm, part.length_mm - least_piece_mm(problem, run, SQUARE, right_deg))
+        legal = not run.one_piece and first_mm >= least_piece_mm(problem, run, left_deg, SQUARE)
+        return first_mm if legal else None
 
     def _wedge(self, angle_deg: float) -> int:
         return wedge_mm(self._problem.radius_mm, angle_deg)
@@ -133,5 +135,7 @@ def _halves(part: Part, first_mm: int, turned: bool) -> tuple[Part, Part]:  # no
     """The left half of a part and the right, as it lies."""
     rest_mm = part.length_mm - first_mm
     if turned:
-        return Part(part.run, first_mm, False, part.at_end), Part(part.run, rest_mm, part.at_start, False)
-    return Part(part.run, first_mm, part.at_start, False), Part(part.run, rest_mm, False, part.at_end)
+        left = Part(part.run, first_mm, at_start=False, at_end=part.at_end)
+        return left, Part(part.run, rest_mm, at_start=part.at_start, at_end=False)
+    left = Part(part.run, first_mm, at_start=part.at_start, at_end=False)
+    return left, Part(part.run, rest_mm, at_start=False, at_end=part.at_end)

@@ -52,13 +52,8 @@ def both_wedges_mm(radius_mm: float, left_deg: float, right_deg: float) -> int:
 
 
 @lru_cache(maxsize=4096)
-def gap_mm(radius_mm: float, left_deg: float, right_deg: float, slit_in_line: bool) -> int:  # noqa: FBT001
-    """Length lost between two neighbouring ends, without the kerf.
-
-    One slanted cut serves two mitres of the same angle, unless the slit has to stay in line.
-    """
-    if slit_in_line and left_deg > SQUARE and right_deg > SQUARE:
-        return both_wedges_mm(radius_mm, left_deg, right_deg)
+def shared_gap_mm(radius_mm: float, left_deg: float, right_deg: float) -> int:
+    """Length lost between two neighbouring ends, R·|tan a − tan b|: one slanted cut serves two mitres of one angle."""
     if abs(left_deg - right_deg) <= SAME_ANGLE_DEG + _FLOAT_SLACK:
         return 0
     return up_mm(radius_mm * abs(tan(radians(left_deg)) - tan(radians(right_deg))))
@@ -77,10 +72,17 @@ def ends_of(run: PackRun, part: Part, turned: bool) -> tuple[float, float]:  # n
     return (last, first) if turned else (first, last)
 
 
+def gap_mm(problem: Problem, left_deg: float, right_deg: float) -> int:
+    """Length lost between two neighbouring ends, without the kerf; mitres share no cut where the slit stays in line."""
+    if problem.slit_in_line and left_deg > SQUARE and right_deg > SQUARE:
+        return both_wedges_mm(problem.radius_mm, left_deg, right_deg)
+    return shared_gap_mm(problem.radius_mm, left_deg, right_deg)
+
+
 def between_mm(problem: Problem, left_deg: float, right_deg: float) -> tuple[int, int]:
     """Wedge and kerf between two neighbouring ends; the kerf is the larger of the two ends'."""
     kerf = max(kerf_at_mm(problem.kerf_mm, left_deg), kerf_at_mm(problem.kerf_mm, right_deg))
-    return gap_mm(problem.radius_mm, left_deg, right_deg, problem.slit_in_line), kerf
+    return gap_mm(problem, left_deg, right_deg), kerf
 
 
 def cut_section(problem: Problem, length_mm: int, row: Sequence[tuple[Part, bool]], *, from_van: bool) -> CutSection:
@@ -109,12 +111,12 @@ def cut_section(problem: Problem, length_mm: int, row: Sequence[tuple[Part, bool
 def cuts_in(problem: Problem, section: CutSection) -> int:
     """How many cuts a section takes: one at a shared end, two where a wedge falls out, none at a factory end."""
     count, end, open_deg = 0, 0, SQUARE
-    for piece in section.pieces:
+    for number, piece in enumerate(section.pieces):
         part = Part(piece.run, piece.length_mm, piece.at_start, piece.at_end)
-        left, open_deg_next = ends_of(problem.runs[piece.run], part, piece.turned)
-        if end == 0:
+        left, right = ends_of(problem.runs[piece.run], part, piece.turned)
+        if number == 0:
             count += left > SQUARE
         else:
-            count += 1 + (gap_mm(problem.radius_mm, open_deg, left, problem.slit_in_line) > 0)
-        end, open_deg = piece.from_mm + piece.length_mm, open_deg_next
+            count += 1 + (gap_mm(problem, open_deg, left) > 0)
+        end, open_deg = piece.from_mm + piece.length_mm, right
     return count + (end < section.length_mm)

@@ -16,7 +16,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from layoutest.pack.problem import SQUARE, Problem
-from layoutest.pack.row import SAME_ANGLE_DEG, Part, Row, gap_mm, kerf_at_mm, wedge_mm
+from layoutest.pack.row import SAME_ANGLE_DEG, Part, Row, kerf_at_mm, shared_gap_mm, wedge_mm
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -26,7 +26,7 @@ EMPTY = 0
 
 _Class = tuple[int, int]
 _State = tuple[tuple[bool, ...], tuple[int, ...]]
-"""Which intervals are crossed an odd number of times, and which part of the drawing each level belongs to (-1: none)."""
+"""Which intervals are crossed an odd number of times, and which connected part each level belongs to (-1: none)."""
 
 
 class Shapes:
@@ -42,7 +42,7 @@ class Shapes:
         self._level_deg = [(SQUARE, SQUARE), *angles]
         self._kerf = [kerf_at_mm(problem.kerf_mm, high) for _, high in self._level_deg]
         self._step2 = [
-            2 * gap_mm(problem.radius_mm, low, high, problem.slit_in_line) + upper - lower
+            2 * shared_gap_mm(problem.radius_mm, low, high) + upper - lower
             for ((low, _), (_, high)), (lower, upper) in zip(
                 pairwise(self._level_deg), pairwise(self._kerf), strict=True
             )
@@ -132,7 +132,8 @@ class Shapes:
             labels[0] = len(labels)
         for low, high in (span for span, _ in steps):
             _merge(labels, low, high)
-        for low, high in sorted((span for span in spans if not odd[span[0]]), key=lambda span: (self._span2(span), span)):
+        even = [span for span in spans if not odd[span[0]]]
+        for low, high in sorted(even, key=lambda span: (self._span2(span), span)):
             if labels[low] != labels[high]:
                 _merge(labels, low, high)
                 steps.append(((low, high), 2))
