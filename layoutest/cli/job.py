@@ -33,9 +33,32 @@ def estimate_files(layouts: Sequence[str], prices: Path | None) -> Estimate:
     Raises:
         LayoutestError: something cannot be read, or the layouts do not go together.
     """
-    from layoutest.errors import UnreadableError
     from layoutest.estimate import estimate_job
 
+    sources, book = _read_all(layouts, prices)
+    with _progress() as told:
+        return estimate_job(sources, book, told)
+
+
+def estimate_each(layouts: Sequence[str], prices: Path | None) -> list[Estimate]:
+    """Read layouts and prices and estimate each layout on its own.
+
+    Raises:
+        LayoutestError: something cannot be read.
+    """
+    from layoutest.estimate import estimate_job
+
+    sources, book = _read_all(layouts, prices)
+    with _progress() as told:
+        return [estimate_job([source], book, told) for source in sources]
+
+
+def _read_all(layouts: Sequence[str], prices: Path | None) -> tuple[list[Source], PriceBook]:
+    """Everything a job is made from, or all that is wrong with any of it."""
+    from layoutest.errors import UnreadableError, UsageError
+
+    if layouts.count(STANDARD_INPUT) > 1:
+        raise UsageError("Standard input (-) can be read only once; give the other layouts as files.")
     faults: list[str] = []
     sources: list[Source] = []
     for name in layouts:
@@ -50,8 +73,7 @@ def estimate_files(layouts: Sequence[str], prices: Path | None) -> Estimate:
         faults += error.faults
     if faults or book is None:
         raise UnreadableError(tuple(faults))
-    with _progress() as told:
-        return estimate_job(sources, book, told)
+    return sources, book
 
 
 def _read(name: str) -> Source:

@@ -1,0 +1,53 @@
+"""What is loaded when, and what the package offers."""
+
+import subprocess
+import sys
+
+import layoutest
+
+HEAVY = ("numpy", "networkx", "pydantic", "shapely", "pygame", "rich")
+
+
+def loaded_after(code):
+    script = f"import sys\n{code}\nprint(*sorted({{name.partition('.')[0] for name in sys.modules}}))"
+    return subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True).stdout.split()
+
+
+def test_help_loads_nothing_heavy():
+    code = "from layoutest.cli import run\nassert run(['--help']) == 0"
+    assert not set(HEAVY) & set(loaded_after(code)[-400:])
+
+
+def test_import_loads_nothing_heavy():
+    assert not set(HEAVY) & set(loaded_after("import layoutest"))
+
+
+def test_an_estimate_never_loads_the_window():
+    code = (
+        "import layoutest\n"
+        "layout = layoutest.load('demo_layouts/first-five-minutes.layout.json')\n"
+        "layoutest.estimate(layout, layoutest.load_prices())"
+    )
+    loaded = loaded_after(code)
+    assert "networkx" in loaded
+    assert "pygame" not in loaded
+
+
+def test_public_names_are_the_exported_ones():
+    assert sorted(layoutest.__all__) == ["estimate", "load", "load_prices", "save"]
+    for name in layoutest.__all__:
+        assert callable(getattr(layoutest, name))
+
+
+def test_unknown_public_name():
+    try:
+        layoutest.nothing  # noqa: B018
+    except AttributeError as error:
+        assert str(error) == "module 'layoutest' has no attribute 'nothing'"
+    else:
+        raise AssertionError
+
+
+def test_the_command_as_a_module():
+    done = subprocess.run([sys.executable, "-m", "layoutest", "--version"], capture_output=True, text=True, check=True)
+    assert done.stdout.startswith("layoutest ")
