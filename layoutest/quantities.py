@@ -6,9 +6,11 @@ Lengths are added in whole micrometres, so that a sum does not depend on the ord
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from layoutest.cover.joints import Cause, JointKind
+
+EachKind = Literal["end-seal", "elbow-cover", "jacket", "insert", "tee"]
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
@@ -34,7 +36,7 @@ class JointSet:
 class Each:
     """Things that count one by one: end seals, elbow covers, jackets, inserts, tees."""
 
-    kind: str
+    kind: EachKind
     item: str
     cause: Cause
     leg: ChosenLeg
@@ -64,7 +66,7 @@ class Quantities:
         """How many joints of some kinds there are."""
         return sum(joints.count for joints in self.joints if joints.kind in kinds)
 
-    def count(self, kind: str) -> int:
+    def count(self, kind: EachKind) -> int:
         """How many things of a kind there are."""
         return sum(thing.kind == kind for thing in self.each)
 

@@ -46,7 +46,8 @@ def _sections(stock: Stock, estimate: Estimate) -> Iterator[str]:
     placed = {piece.place: (piece, run) for run in stock.placed for piece in run.pieces}
     hollows = _hollows(estimate)
     for index, section in enumerate(stock.plan.sections):
-        parts, last = [], "0"
+        parts: list[str] = []
+        last = "0"
         for number_in_row, piece in enumerate(section.pieces):
             found, run = placed[index, number_in_row]
             left, right = _marks(piece, run, stock)

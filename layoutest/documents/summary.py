@@ -13,8 +13,6 @@ from layoutest.files.estimate_record import counts_record, money_text, waste_per
 from layoutest.pack.plan import pack
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from layoutest.estimate import Estimate
     from layoutest.pack.placing import Stock
     from layoutest.pack.problem import Plan
@@ -26,7 +24,7 @@ def summary_text(estimate: Estimate) -> str:
         _head(estimate),
         _section("To order", _order(estimate)),
         _section("Counted", _counts(estimate)),
-        _section("How it is packed", [line for stock in estimate.stocks for line in _packing(stock, estimate)]),
+        _section(f"How it is packed, {estimate.cost.currency}", _packing(estimate)),
         _section(f"Price, {estimate.cost.currency}", _price(estimate)),
         _section("Snags", snag_list(estimate.snags)),
         _section("Cautions", [line for caution in CAUTIONS for line in wrap(caution, WIDTH - 2)]),
@@ -120,34 +118,51 @@ def _counts(estimate: Estimate) -> list[str]:
     joints = counts["joints"]
     straights = sum(len(copy.covering.network.straights) for copy in estimate.copies)
     return [
-        f"{straights} straights; {counts['bends']} bends, {counts['tees']} tees, {counts['reducers']} reducers",
-        f"joints: {joints['square']} square, {joints['mitre']} mitre, {joints['notch']} notch, {joints['saddle']} saddle",
+        f"straights {straights}; bends {counts['bends']}, tees {counts['tees']}, reducers {counts['reducers']}",
+        f"joints: square {joints['square']}, mitre {joints['mitre']}, notch {joints['notch']}, saddle {joints['saddle']}",
         f"labour {counts['labour_hours']:.1f} h",
     ]
 
 
-def _packing(stock: Stock, estimate: Estimate) -> Iterator[str]:
+def _packing(estimate: Estimate) -> list[str]:
+    """Each stock's cost of sections and joints, the bound under it, and what other ways would cost."""
+    if not estimate.stocks:
+        return []
+    head = f"{'':25}{'joints':>6} {'rule':7}{'cost':>9}{'at least':>10}{'other rule':>11}{'by hand':>9}"
+    return [head, *(_packed(stock, estimate) for stock in estimate.stocks), *_saved(estimate)]
+
+
+def _packed(stock: Stock, estimate: Estimate) -> str:
     plan, decimals = stock.plan, estimate.book.decimals
-    yield f"{plan.problem.stock}: {plan.bought} sections, {plan.joints} joints between pieces"
+    name = plan.problem.stock[:24]
     if stock.section.price is None:
-        yield "  packed for the fewest sections: the section has no price"
-        return
-    if plan.proven:
-        proof = "proven least cost (before cartons)"
-    else:
-        proof = f"no plan can cost under {money_text(plan.cost_at_least, decimals)}"
-    yield f"  joints {plan.problem.rule}: {money_text(plan.cost, decimals)}; {proof}"
+        return f"{name:25}{plan.joints:6} packed for the fewest sections: no price"
     other = pack(replace(plan.problem, rule="fewest" if plan.problem.rule == "priced" else "priced"))
-    yield f"  joints {other.problem.rule} would cost {money_text(other.cost, decimals)}"
-    saved = money_text(plan.by_hand_cost - plan.cost, decimals)
-    yield f"  cut by hand: {plan.by_hand_sections} sections, {money_text(plan.by_hand_cost, decimals)}; saved {saved}"
+    least = "proven" if plan.proven else money_text(plan.cost_at_least, decimals)
+    return (
+        f"{name:25}{plan.joints:6} {plan.problem.rule:7}{money_text(plan.cost, decimals):>9}{least:>10}"
+        f"{money_text(other.cost, decimals):>11}{money_text(plan.by_hand_cost, decimals):>9}"
+    )
+
+
+def _saved(estimate: Estimate) -> list[str]:
+    """What the plans save against careful cutting by hand."""
+    plans = [stock.plan for stock in estimate.stocks if stock.section.price is not None]
+    sections = sum(plan.by_hand_sections - plan.bought for plan in plans)
+    money = sum((plan.by_hand_cost - plan.cost for plan in plans), Decimal(0))
+    text = (
+        f"Saved against careful cutting by hand: {sections} sections, {money_text(money, estimate.book.decimals)}. "
+        "Costs are of sections and joints between pieces, before cartons; proven: no plan can cost less. "
+        "Rule priced: joints where they save money; fewest: whole sections first, one cut remainder."
+    )
+    return ["", *wrap(text, WIDTH - 2)] if plans else []
 
 
 _GROUPS = (
     ("Sections", ("Sections", "Offcut from the van")),
     ("Tape, seals, jackets, inserts", ("Foil tape", "End seal", "Elbow cover", "Jacket", "Support insert")),
     ("Labour and access", ("Labour", "Access")),
-    ("Breakage, cartons, rounding", ("Breakage", "To fill cartons", "Rounding")),
+    ("Breakage and cartons", ("Breakage", "To fill cartons")),
     ("Delivery and disposal", ("Delivery", "Disposal")),
     ("Contingency", ("Contingency",)),
     ("Margin", ("Margin",)),

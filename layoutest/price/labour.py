@@ -31,21 +31,17 @@ def labour_lines(quantities: Quantities, book: PriceBook, missing: Missing) -> t
     """The labour lines by kind of work and area, and all hours; hours are counted even where they have no price."""
     minutes: dict[tuple[str, str], Decimal] = {}
     sources: dict[tuple[str, str], dict[str, None]] = {}
-    times: dict[tuple[Work, float], Decimal | None] = {}
-    for work, leg, units, source in _work(quantities):
-        size = (work, leg.spec.outside_diameter_mm)
-        if size not in times:
-            times[size] = book.minutes(*size)
-        time = times[size]
+    for (work, size_mm, area, access), (micro_units, found) in _grouped(quantities).items():
+        time = book.minutes(work, size_mm)
         if time is None:
-            missing.tell("labour.csv", f"{work},{size[1]:g},<minutes>", f"the labour of a {work} up to {size[1]:g} mm")
+            missing.tell("labour.csv", f"{work},{size_mm:g},<minutes>", f"the labour of a {work} up to {size_mm:g} mm")
             continue
-        factor = _factor(leg.leg.access, book, missing)
-        spent = time * units
-        for key, extra in (((_NAMES[work], leg.leg.area), spent), ((_access_name(leg), leg.leg.area), spent * (factor - 1))):
+        spent = time * Decimal(micro_units).scaleb(-6)
+        slower = spent * (_factor(access, book, missing) - 1)
+        for key, extra in (((_NAMES[work], area), spent), ((f"Access, {access}", area), slower)):
             if extra:
                 minutes[key] = minutes.get(key, Decimal(0)) + extra
-                sources.setdefault(key, {})[source] = None
+                sources.setdefault(key, {}).update(found)
     hours = {key: (spent / 60).quantize(_MILLI, ROUND_HALF_UP) for key, spent in minutes.items()}
     total = sum(hours.values(), Decimal(0))
     rate = book.labour_rate_per_hour
@@ -59,13 +55,23 @@ def labour_lines(quantities: Quantities, book: PriceBook, missing: Missing) -> t
     ], total
 
 
+_Group = tuple["Work", float, str, str]
+
+
+def _grouped(quantities: Quantities) -> dict[_Group, tuple[int, dict[str, None]]]:
+    """Units of work, in millionths, by kind, pipe size, area and access, with their sources."""
+    units: dict[_Group, int] = {}
+    sources: dict[_Group, dict[str, None]] = {}
+    for work, leg, micro_units, source in _work(quantities):
+        key = (work, leg.spec.outside_diameter_mm, leg.leg.area, leg.leg.access)
+        units[key] = units.get(key, 0) + micro_units
+        sources.setdefault(key, {})[source] = None
+    return {key: (units[key], sources[key]) for key in units}
+
+
 def _order(key: tuple[str, str]) -> tuple[int, str, str]:
     names = list(_NAMES.values())
     return (names.index(key[0]) if key[0] in names else len(names)), *key
-
-
-def _access_name(leg: ChosenLeg) -> str:
-    return f"Access, {leg.leg.access}"
 
 
 def _factor(access: str, book: PriceBook, missing: Missing) -> Decimal:
@@ -78,15 +84,15 @@ def _factor(access: str, book: PriceBook, missing: Missing) -> Decimal:
     return factor
 
 
-def _work(quantities: Quantities) -> Iterator[tuple[Work, ChosenLeg, Decimal, str]]:
-    """Every unit of work with its leg and source; metres of section, everything else in number."""
+def _work(quantities: Quantities) -> Iterator[tuple[Work, ChosenLeg, int, str]]:
+    """All work with its leg, its millionths of a unit and its source; metres of section, everything else in number."""
     for part in quantities.covered:
-        yield "section-metre", part.leg, Decimal(part.length_um).scaleb(-6), part.source
+        yield "section-metre", part.leg, part.length_um, part.source
     for joints in quantities.joints:
         if joints.kind in ("square", "mitre"):
             work: Work = "square-joint" if joints.kind == "square" else "mitre-joint"
-            yield work, joints.leg, Decimal(joints.count), joints.source
+            yield work, joints.leg, 1_000_000 * joints.count, joints.source
     for thing in quantities.each:
         if thing.kind != "elbow-cover":
             each: Work = thing.kind
-            yield each, thing.leg, Decimal(1), thing.source
+            yield each, thing.leg, 1_000_000, thing.source

@@ -81,7 +81,7 @@ class Missing:
             self.snags.append(Snag("missing-price", where, f"The price book has no price for {what}.", f"Add to {key}", key))
 
 
-def rounding_line(book: PriceBook, name: str, whole: Decimal, split: Iterable[Line]) -> list[Line]:
+def rounding_line(book: PriceBook, what: str, whole: Decimal, split: Iterable[Line]) -> list[Line]:
     """What the rounding of split lines adds to, or takes from, the whole they were split from."""
     off = book.money(whole) - sum((line.amount for line in split), Decimal(0))
-    return [Line.of(book, f"Rounding of split lines, {name}", Decimal(1), "sum", off, "other", "", ())] if off else []
+    return [Line.of(book, f"{what}, rounding of split lines", Decimal(1), "sum", off, "other", "", ())] if off else []

@@ -38,12 +38,13 @@ def section_lines(stock: Stock, book: PriceBook, missing: Missing) -> list[Line]
         sources = shares.get(("offcut", ""), (0, ()))[1]
         split.append(Line.of(book, f"Sections {name}, offcuts", left, "nr", section.price, "offcut", "", sources))
     whole = bought * section.price
-    return lines + split + rounding_line(book, name, whole, split) + _on_top(stock, book, section.price)
+    return lines + split + rounding_line(book, f"Sections {name}", whole, split) + _on_top(stock, book, section.price)
 
 
 def _legs(stock: Stock) -> tuple[str, ...]:
-    legs = {placed.named.prefix + leg.id for placed in stock.placed for leg in _run_legs(placed.named)}
-    return tuple(legs)
+    """Every leg covered with this stock."""
+    named = [placed.named for placed in stock.placed]
+    return tuple({run.prefix + leg.id for run in named for leg in (run.straight.legs if run.straight else (run.leg,))})
 
 
 def _shares(stock: Stock) -> dict[tuple[Cause, str], tuple[int, tuple[str, ...]]]:

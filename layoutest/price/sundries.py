@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from layoutest.price.lines import Line, Missing, Tally, rounding_line
 
 if TYPE_CHECKING:
-    from layoutest.book.records import PriceBook
+    from layoutest.book.records import PriceBook, Sundry, SundryKind
     from layoutest.quantities import Quantities
 
 _MILLI = Decimal("0.001")
@@ -38,7 +38,7 @@ def tape_lines(quantities: Quantities, book: PriceBook, missing: Missing) -> tup
     rest = rolls * tape.roll_m - sum((line.quantity for line in lines), Decimal(0))
     if rest:
         lines.append(Line.of(book, "Foil tape, rest of the last roll", rest, "m", rate, "other", "", ()))
-    return lines + rounding_line(book, "foil tape", rolls * tape.price, lines), rolls
+    return lines + rounding_line(book, "Foil tape", rolls * tape.price, lines), rolls
 
 
 _NAMES = {"end-seal": "End seal", "elbow-cover": "Elbow cover", "jacket": "Jacket", "insert": "Support insert"}
@@ -47,13 +47,17 @@ _NAMES = {"end-seal": "End seal", "elbow-cover": "Elbow cover", "jacket": "Jacke
 def each_lines(quantities: Quantities, book: PriceBook, missing: Missing) -> list[Line]:
     """End seals, elbow covers, jackets and inserts, each in number."""
     tallies: dict[tuple[str, Decimal], Tally] = {}
+    rows: dict[tuple[SundryKind, float, str], Sundry | None] = {}
     for thing in quantities.each:
         if thing.kind == "tee":
             continue
         spec = thing.leg.spec
         kind = thing.kind
         size_mm = spec.outside_diameter_mm if kind == "jacket" else spec.covered_diameter_mm
-        row = book.sundry(kind, size_mm, thing.item if kind == "jacket" else "")
+        key = (kind, size_mm, thing.item if kind == "jacket" else "")
+        if key not in rows:
+            rows[key] = book.sundry(*key)
+        row = rows[key]
         if row is None or row.price is None:
             missing.tell("sundries.csv", f"{kind},{size_mm:g},,,,<price>", f"{_NAMES[kind].lower()}s up to {size_mm:g} mm")
             continue

@@ -32,8 +32,7 @@ SIZES = (100, 1_000, 10_000, 30_000)
 
 def one_size(legs: int) -> None:
     """In a process of its own: estimate so many legs and print what it took."""
-    from layoutest.estimate import Source, estimate_job
-    from layoutest.files.layout_read import read_layout
+    from layoutest.cli.job import estimate_files
 
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "tiled.layout.json"
@@ -41,9 +40,7 @@ def one_size(legs: int) -> None:
         times = []
         for _ in range(3 if legs <= 10_000 else 1):
             start = time.perf_counter()
-            reading = read_layout(path)
-            book = read_book(example_book_folder())
-            estimate = estimate_job([Source(path.name, reading.sha256, reading.layout)], book)
+            estimate = estimate_files([str(path)], None)
             times.append(time.perf_counter() - start)
     peak_mb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024
     sections = sum(stock.plan.bought for stock in estimate.stocks)
@@ -55,7 +52,7 @@ def sizes() -> None:
     print("whole estimate:   legs   seconds   ms a leg   against 1,000 legs   peak MB   sections")
     per_leg = {}
     for legs in SIZES:
-        done = subprocess.run([sys.executable, __file__, str(legs)], capture_output=True, text=True, check=True)
+        done = subprocess.run([sys.executable, __file__, str(legs)], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True, check=True)
         found = json.loads(done.stdout)
         per_leg[legs] = 1000 * found["seconds"] / legs
         ratio = f"{per_leg[legs] / per_leg[1_000]:.2f}" if 1_000 in per_leg else "-"

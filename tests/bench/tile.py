@@ -7,11 +7,11 @@ from layoutest.layout.document import Layout, Node
 
 
 def tiled(layout: Layout, legs: int) -> Layout:
-    """Copies of a layout in rows of ten, 30 m apart, cut off after so many legs."""
+    """Copies of a layout in rows of 25, 30 m apart, cut off after so many legs."""
     copies = -(-legs // len(layout.legs))
     nodes, made, items, fittings, structure = {}, {}, {}, {}, {}
     for number in range(copies):
-        dx, dy, tag = 30_000 * (number % 10), 30_000 * (number // 10), f"t{number}."
+        dx, dy, tag = 30_000 * (number % 25), 30_000 * (number // 25), f"t{number}."
         for name, node in layout.nodes.items():
             nodes[tag + name] = Node(node.x_mm + dx, node.y_mm + dy, node.level_mm)
         for name, leg in layout.legs.items():
