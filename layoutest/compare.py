@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from layoutest.estimate import Estimate
+    from layoutest.job import Estimate
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from layoutest.cli.job import estimate_each, exit_status, json_option, prices_option
+from layoutest.cli.inputs import estimate_each, exit_status, json_option, prices_option
 
 if TYPE_CHECKING:
     from pathlib import Path

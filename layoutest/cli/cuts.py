@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from layoutest.cli.job import estimate_files, exit_status, json_option, layouts_argument, prices_option
+from layoutest.cli.inputs import estimate_files, exit_status, json_option, layouts_argument, prices_option
 
 if TYPE_CHECKING:
     from pathlib import Path

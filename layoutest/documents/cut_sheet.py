@@ -14,7 +14,7 @@ from layoutest.files.estimate_record import number
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from layoutest.estimate import Estimate
+    from layoutest.job import Estimate
     from layoutest.pack.placing import PlacedPiece, PlacedRun, Stock
     from layoutest.pack.problem import CutSection, Piece
 

@@ -13,7 +13,7 @@ from layoutest.files.estimate_record import counts_record, money_text, waste_per
 from layoutest.pack.plan import pack
 
 if TYPE_CHECKING:
-    from layoutest.estimate import Estimate
+    from layoutest.job import Estimate
     from layoutest.pack.placing import Stock
     from layoutest.pack.problem import Plan
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from layoutest.cover.copies import Copy, NamedRun
     from layoutest.cover.joints import Fitting
     from layoutest.cover.runs import RunEnd
-    from layoutest.estimate import Estimate
+    from layoutest.job import Estimate
     from layoutest.layout.snags import Snag
     from layoutest.network.straights import Straight
     from layoutest.pack.placing import PlacedPiece, Stock

@@ -32,7 +32,7 @@ SIZES = (100, 1_000, 10_000, 30_000)
 
 def one_size(legs: int) -> None:
     """In a process of its own: estimate so many legs and print what it took."""
-    from layoutest.cli.job import estimate_files
+    from layoutest.cli.inputs import estimate_files
 
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "tiled.layout.json"

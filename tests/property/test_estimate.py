@@ -13,7 +13,7 @@ from strategies import DIRECTIONS, layouts, networks
 
 from layoutest.book.reader import example_book_folder, read_book
 from layoutest.errors import LayoutestError
-from layoutest.estimate import Source, estimate_job
+from layoutest.job import Source, estimate_job
 from layoutest.files.estimate_record import estimate_record, estimate_text
 from layoutest.layout.document import Node
 

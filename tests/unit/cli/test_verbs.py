@@ -170,7 +170,7 @@ def test_our_own_fault_ends_with_3_and_no_traceback(kitchen, capsys, monkeypatch
     def broken(*_):
         raise error
 
-    monkeypatch.setattr("layoutest.estimate.derive", broken)
+    monkeypatch.setattr("layoutest.job.derive", broken)
     assert run(["estimate", kitchen]) == 3
     told = capsys.readouterr().err
     assert "internal error, please report it with the layout" in told
@@ -182,7 +182,7 @@ def test_the_trace_can_be_seen(kitchen, monkeypatch):
     def broken(*_):
         raise RuntimeError("boom")
 
-    monkeypatch.setattr("layoutest.estimate.derive", broken)
+    monkeypatch.setattr("layoutest.job.derive", broken)
     monkeypatch.setenv("LAYOUTEST_TRACE", "1")
     with pytest.raises(RuntimeError):
         run(["estimate", kitchen])

@@ -8,7 +8,7 @@ import pytest
 
 from layoutest.book.reader import example_book_folder, read_book
 from layoutest.book.records import ExtraLine, LabourTime, SectionSize, Sundry, VanOffcut
-from layoutest.estimate import Source, estimate_job
+from layoutest.job import Source, estimate_job
 from layoutest.layout.document import FittingChoice, Item, Layout, Leg, Node, Service, Settings
 
 KEY = ("stone-wool-foil", 60.0, 40.0)

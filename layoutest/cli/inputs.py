@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
 
     from layoutest.book.records import PriceBook
-    from layoutest.estimate import Estimate, Source
+    from layoutest.job import Estimate, Source
 
 STANDARD_INPUT = "-"
 
@@ -34,7 +34,7 @@ def estimate_files(layouts: Sequence[str], prices: Path | None) -> Estimate:
     Raises:
         LayoutestError: something cannot be read, or the layouts do not go together.
     """
-    from layoutest.estimate import estimate_job
+    from layoutest.job import estimate_job
 
     with _collector_paused(), _progress() as told:
         sources, book = _read_all(layouts, prices)
@@ -47,7 +47,7 @@ def estimate_each(layouts: Sequence[str], prices: Path | None) -> list[Estimate]
     Raises:
         LayoutestError: something cannot be read.
     """
-    from layoutest.estimate import estimate_job
+    from layoutest.job import estimate_job
 
     with _collector_paused(), _progress() as told:
         sources, book = _read_all(layouts, prices)
@@ -78,7 +78,7 @@ def _read_all(layouts: Sequence[str], prices: Path | None) -> tuple[list[Source]
 
 
 def _read(name: str) -> Source:
-    from layoutest.estimate import Source
+    from layoutest.job import Source
     from layoutest.files.layout_read import LARGEST_BYTES, parse_layout, read_layout
 
     if name == STANDARD_INPUT:
