@@ -7,9 +7,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from layoutest.book.reader import example_book_folder, read_book
-from layoutest.job import Estimate, Source, estimate_job
 from layoutest.files.layout_read import read_layout
 from layoutest.files.layout_write import layout_text, save_layout
+from layoutest.job import Estimate, Source, estimate_job
 from layoutest.layout.document import Layout
 
 if TYPE_CHECKING:

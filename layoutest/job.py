@@ -133,7 +133,9 @@ def layout_snags(covering: Covering) -> tuple[Snag, ...]:
 def ordered(snags: Iterable[Snag]) -> tuple[Snag, ...]:
     """Put snags in the order of importance and then of their places, each once."""
     once = {snag.id: snag for snag in snags}
-    return tuple(sorted(once.values(), key=lambda snag: (snag.rank, [natural_key(place) for place in snag.where], snag.id)))
+    return tuple(
+        sorted(once.values(), key=lambda snag: (snag.rank, [natural_key(place) for place in snag.where], snag.id))
+    )
 
 
 def _prefixed(snag: Snag, prefix: str) -> Snag:
@@ -149,7 +151,9 @@ def _shared_settings(sources: Sequence[Source]) -> Settings:
             if here != there:
                 faults.append(f"{source.file}: settings.{name}: {here} stands here, and {there} in {first.file}")
     if faults:
-        raise UsageError("\n".join([*faults, "Layouts of one job are cut from the same sections: make these the same."]))
+        raise UsageError(
+            "\n".join([*faults, "Layouts of one job are cut from the same sections: make these the same."])
+        )
     return first.layout.settings
 
 

@@ -8,8 +8,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from layoutest.cover.joints import Cause, JointKind
-
 EachKind = Literal["end-seal", "elbow-cover", "jacket", "insert", "tee"]
 
 if TYPE_CHECKING:
@@ -17,6 +15,7 @@ if TYPE_CHECKING:
 
     from layoutest.choose import ChosenLeg
     from layoutest.cover.copies import Copy
+    from layoutest.cover.joints import Cause, JointKind
     from layoutest.pack.placing import Stock
 
 

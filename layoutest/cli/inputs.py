@@ -78,8 +78,8 @@ def _read_all(layouts: Sequence[str], prices: Path | None) -> tuple[list[Source]
 
 
 def _read(name: str) -> Source:
-    from layoutest.job import Source
     from layoutest.files.layout_read import LARGEST_BYTES, parse_layout, read_layout
+    from layoutest.job import Source
 
     if name == STANDARD_INPUT:
         reading = parse_layout(sys.stdin.buffer.read(LARGEST_BYTES + 1), "standard input")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from layoutest.documents.snag_list import WIDTH
 from layoutest.documents.summary import origin
 from layoutest.files.estimate_record import plain
 
@@ -25,7 +24,9 @@ def comparison_text(comparison: Comparison) -> str:
     lines += origin(comparison.second)[-1:]
     currency = comparison.first.cost.currency
     lines += _table("COUNTED", comparison.counts, 0)
-    lines += _table(f"COST BY CAUSE, {currency}", [row for row in comparison.causes if row.first or row.second], decimals)
+    lines += _table(
+        f"COST BY CAUSE, {currency}", [row for row in comparison.causes if row.first or row.second], decimals
+    )
     lines += _table(f"TOTALS, {currency}", comparison.totals[1:] if _known(comparison) else comparison.totals, decimals)
     return "\n".join(lines) + "\n"
 
@@ -60,7 +61,12 @@ def comparison_record(comparison: Comparison) -> dict[str, Any]:
         "format": "layoutest-comparison",
         "version": 1,
         "layouts": [
-            {"file": source.file, "title": source.layout.title, "revision": source.layout.revision, "sha256": source.sha256}
+            {
+                "file": source.file,
+                "title": source.layout.title,
+                "revision": source.layout.revision,
+                "sha256": source.sha256,
+            }
             for estimate in estimates
             for source in estimate.sources
         ],

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from math import radians, tan
-from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from layoutest.documents.cautions import CAUTIONS
-from layoutest.documents.snag_list import WIDTH
+from layoutest.documents.page import paragraph
 from layoutest.documents.summary import not_complete, origin
 from layoutest.files.estimate_record import number
 
@@ -20,19 +19,20 @@ if TYPE_CHECKING:
 
 KEY = (
     "Each line is one section: marks in mm from its left end, and between them the pieces as they lie, each with its "
-    "label and where it goes along its run. A slanted cut has two marks, short/long, on opposite sides of the "
-    "covering, and its angle from square. Turn: from the long side of the left cut to that of the right one, clockwise "
-    "seen from the left end. Hole: its middle from the left end of the section, and its side from the top of the fitted pipe, "
-    "clockwise seen along the run; a long side is told the same way where it matters. Hollow: depth to cut out at the throat."
+    "label and where it goes along its run. A slanted cut has two marks on opposite sides of the covering, and its "
+    "angle from square. Turn: from the long side of the left cut to that of the right one, clockwise seen from the "
+    "left end. Hole: its middle from the left end of the section, and its side from the top of the fitted pipe, "
+    "clockwise seen along the run (an upright pipe: from the y direction); a long side is told the same way where it "
+    "matters. Hollow: depth to cut out at the throat."
 )
 
 
 def cut_sheet_text(estimate: Estimate) -> str:
     """The whole cut sheet, each line ended."""
-    lines = [*not_complete(estimate), *origin(estimate), "", *wrap(KEY, WIDTH)]
+    lines = [*not_complete(estimate), *origin(estimate), "", *paragraph(KEY)]
     for stock in estimate.stocks:
         lines += ["", *_heading(stock), *_sections(stock, estimate), *_near(stock)]
-    return "\n".join([*lines, "", "CAUTIONS", *(line for caution in CAUTIONS for line in wrap(caution, WIDTH))]) + "\n"
+    return "\n".join([*lines, "", "CAUTIONS", *(line for caution in CAUTIONS for line in paragraph(caution))]) + "\n"
 
 
 def _heading(stock: Stock) -> list[str]:
@@ -85,7 +85,9 @@ def _piece(piece: Piece, placed: PlacedPiece, run: PlacedRun, hollows: dict[str,
     both = piece.at_start and piece.at_end and named.twist_deg is not None
     if both and named.twist_deg is not None:
         parts.append(f"turn {number(named.twist_deg, 2):g}°")
-    ends = [end for end, here in zip(named.ends, (piece.at_start, piece.at_end), strict=True) if here and end.cut == "mitre"]
+    ends = [
+        end for end, here in zip(named.ends, (piece.at_start, piece.at_end), strict=True) if here and end.cut == "mitre"
+    ]
     nodes = {named.of} if named.is_bend_piece else {end.node for end in ends}
     hollow_mm = max((hollows.get(run.named.prefix + node, 0.0) for node in nodes if node), default=0.0)
     if hollow_mm >= 0.5:
@@ -93,7 +95,7 @@ def _piece(piece: Piece, placed: PlacedPiece, run: PlacedRun, hollows: dict[str,
     parts += [_hole(piece, hole.at_mm, hole.around_deg, hole.cut, hole.node) for hole in placed.holes]
     if placed.holes:
         parts += [f"long side {end.long_side_deg:.0f}°" for end in ends if end.long_side_deg is not None]
-    # A square end may have changed places with a joint, so a shaped end is where the piece lies, not what it was cut as.
+    # A square end may have changed places with a joint: a shaped end is where the piece lies.
     lies_at = (placed.run_from_mm == 0, placed.run_from_mm + piece.length_mm == named.packed_mm)
     shaped = [end.cut for end, here in zip(named.ends, lies_at, strict=True) if here]
     parts += [f"{cut} end" for cut in shaped if cut in ("notch", "saddle")]

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from textwrap import wrap
 from typing import TYPE_CHECKING
+
+from layoutest.documents.page import WIDTH, paragraph
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from layoutest.layout.snags import Snag
-
-WIDTH = 80
 
 
 def snag_list(snags: Sequence[Snag]) -> list[str]:
@@ -30,4 +29,4 @@ def _entry(group: list[Snag]) -> list[str]:
     head = f"{first.severity:8} {first.code}" + (f" ({first.group})" if first.group and first.where else "")
     indent = " " * 9
     text = [f"{first.says}{more}", *([f"At {'; '.join(places)}."] if places else []), first.do]
-    return [head, *(f"{indent}{line}" for part in text for line in wrap(part, WIDTH - len(indent)))]
+    return [head, *(f"{indent}{line}" for part in text for line in paragraph(part, WIDTH - 2 - len(indent)))]

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 from decimal import Decimal
-from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from layoutest.documents.cautions import CAUTIONS
-from layoutest.documents.snag_list import WIDTH, snag_list
+from layoutest.documents.page import WIDTH, paragraph
+from layoutest.documents.snag_list import snag_list
 from layoutest.files.estimate_record import counts_record, money_text, waste_percent
 from layoutest.pack.plan import pack
 
@@ -27,7 +27,7 @@ def summary_text(estimate: Estimate) -> str:
         _section(f"How it is packed, {estimate.cost.currency}", _packing(estimate)),
         _section(f"Price, {estimate.cost.currency}", _price(estimate)),
         _section("Snags", snag_list(estimate.snags)),
-        _section("Cautions", [line for caution in CAUTIONS for line in wrap(caution, WIDTH - 2)]),
+        _section("Cautions", [line for caution in CAUTIONS for line in paragraph(caution, WIDTH - 2)]),
     ]
     return "\n".join(line for part in parts for line in part) + "\n"
 
@@ -50,12 +50,11 @@ def origin(estimate: Estimate) -> list[str]:
             layout.title or "untitled",
             f"revision {layout.revision}" if layout.revision else "",
             f"{layout.times} times" if layout.times > 1 else "",
-            source.file,
         ]
-        lines += wrap(", ".join(part for part in parts if part), WIDTH)
+        lines += [*paragraph(", ".join(part for part in parts if part)), source.file]
     book = estimate.book
     invented = " INVENTED PRICES: not for quoting." if book.invented else ""
-    return [*lines, *wrap(f"Prices: {book.name}, {book.date}.{invented}", WIDTH)]
+    return [*lines, *paragraph(f"Prices: {book.name}, {book.date}.{invented}")]
 
 
 def _head(estimate: Estimate) -> list[str]:
@@ -119,7 +118,7 @@ def _counts(estimate: Estimate) -> list[str]:
     straights = sum(len(copy.covering.network.straights) for copy in estimate.copies)
     return [
         f"straights {straights}; bends {counts['bends']}, tees {counts['tees']}, reducers {counts['reducers']}",
-        f"joints: square {joints['square']}, mitre {joints['mitre']}, notch {joints['notch']}, saddle {joints['saddle']}",
+        "joints: " + ", ".join(f"{kind} {count}" for kind, count in joints.items()),
         f"labour {counts['labour_hours']:.1f} h",
     ]
 
@@ -155,7 +154,7 @@ def _saved(estimate: Estimate) -> list[str]:
         "Costs are of sections and joints between pieces, before cartons; proven: no plan can cost less. "
         "Rule priced: joints where they save money; fewest: whole sections first, one cut remainder."
     )
-    return ["", *wrap(text, WIDTH - 2)] if plans else []
+    return ["", *paragraph(text, WIDTH - 2)] if plans else []
 
 
 _GROUPS = (
@@ -184,4 +183,8 @@ def _price(estimate: Estimate) -> list[str]:
         rows += [("Net", money_text(cost.net, decimals)), (vat, money_text(cost.vat, decimals))]
         rows += [("Total", money_text(cost.total, decimals))]
     causes = [f"{cause} {money_text(amount, decimals)}" for cause, amount in cost.by_cause().items() if amount]
-    return [*(f"{name:34}{amount:>14}" for name, amount in rows), "", *wrap(f"By cause: {', '.join(causes)}.", WIDTH - 2)]
+    return [
+        *(f"{name:34}{amount:>14}" for name, amount in rows),
+        "",
+        *paragraph(f"By cause: {', '.join(causes)}.", WIDTH - 2),
+    ]

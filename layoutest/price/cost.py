@@ -76,19 +76,19 @@ def price(
 
 def _other_lines(stocks: Sequence[Stock], book: PriceBook) -> list[Line]:
     """The estimator's own lines, delivery and the disposal of what is left over."""
-    lines = [Line.of(book, own.what, own.quantity, own.unit, own.rate, "other", "", ()) for own in book.extras]
+    lines = [Line.of(book, own.what, own.quantity, own.unit, own.rate, "other") for own in book.extras]
     if book.delivery:
-        lines.append(Line.of(book, "Delivery", Decimal(1), "sum", book.delivery, "other", "", ()))
+        lines.append(Line.of(book, "Delivery", Decimal(1), "sum", book.delivery, "other"))
     waste_m3 = sum((_waste_m3(stock, book) for stock in stocks), Decimal(0)).quantize(_MILLI, ROUND_HALF_UP)
     if waste_m3 and book.waste_disposal_per_m3:
         rate = book.waste_disposal_per_m3
-        lines.append(Line.of(book, "Disposal of offcuts and scrap", waste_m3, "m3", rate, "offcut", "", ()))
+        lines.append(Line.of(book, "Disposal of offcuts and scrap", waste_m3, "m3", rate, "offcut"))
     return lines
 
 
 def _waste_m3(stock: Stock, book: PriceBook) -> Decimal:
     """The volume thrown away: wedges, kerf, scrap, and offcuts shorter than is worth keeping."""
-    covering, bore_mm, thickness_mm = stock.key
+    _, bore_mm, thickness_mm = stock.key
     area_mm2 = pi / 4 * ((bore_mm + 2 * thickness_mm) ** 2 - bore_mm**2)
     length_mm = sum(
         section.wedge_mm
@@ -104,4 +104,4 @@ def _percent_line(what: str, percent: Decimal, lines: Sequence[Line], book: Pric
     if not percent:
         return []
     rate = sum((line.amount for line in lines), Decimal(0)) / 100
-    return [Line.of(book, what, percent, "%", rate, "other", "", ())]
+    return [Line.of(book, what, percent, "%", rate, "other")]

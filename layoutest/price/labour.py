@@ -49,10 +49,11 @@ def labour_lines(quantities: Quantities, book: PriceBook, missing: Missing) -> t
         if hours:
             missing.tell("book.toml", 'labour_rate_per_hour = "<rate>"', "an hour of labour")
         return [], total
-    return [
-        Line.of(book, name, hours[name, area], "h", rate, "labour", area, tuple(sorted(sources[name, area], key=natural_key)))
-        for name, area in sorted(hours, key=_order)
-    ], total
+    lines = []
+    for name, area in sorted(hours, key=_order):
+        found = tuple(sorted(sources[name, area], key=natural_key))
+        lines.append(Line.of(book, name, hours[name, area], "h", rate, "labour", area=area, sources=found))
+    return lines, total
 
 
 _Group = tuple["Work", float, str, str]

@@ -38,8 +38,9 @@ class Line:
         unit: str,
         rate: Decimal,
         cause: Cause,
-        area: str,
-        sources: tuple[str, ...],
+        *,
+        area: str = "",
+        sources: tuple[str, ...] = (),
     ) -> Line:
         """Make a line with its amount."""
         return cls(what, quantity, unit, rate, book.money(quantity * rate), cause, area, sources)
@@ -78,10 +79,12 @@ class Missing:
         if key not in self.told:
             self.told.add(key)
             where = tuple(sorted(where, key=natural_key))
-            self.snags.append(Snag("missing-price", where, f"The price book has no price for {what}.", f"Add to {key}", key))
+            self.snags.append(
+                Snag("missing-price", where, f"The price book has no price for {what}.", f"Add to {key}", key)
+            )
 
 
 def rounding_line(book: PriceBook, what: str, whole: Decimal, split: Iterable[Line]) -> list[Line]:
     """What the rounding of split lines adds to, or takes from, the whole they were split from."""
     off = book.money(whole) - sum((line.amount for line in split), Decimal(0))
-    return [Line.of(book, f"{what}, rounding of split lines", Decimal(1), "sum", off, "other", "", ())] if off else []
+    return [Line.of(book, f"{what}, rounding of split lines", Decimal(1), "sum", off, "other")] if off else []

@@ -33,10 +33,10 @@ def section_lines(stock: Stock, book: PriceBook, missing: Missing) -> list[Line]
             quantity = (Decimal(length_mm) / section.length_mm).quantize(_MILLI, ROUND_HALF_UP)
             left -= quantity
             what = f"Sections {name}" + (", bends" if cause == "bend" else "")
-            split.append(Line.of(book, what, quantity, "nr", section.price, cause, area, sources))
+            split.append(Line.of(book, what, quantity, "nr", section.price, cause, area=area, sources=sources))
     if left:
         sources = shares.get(("offcut", ""), (0, ()))[1]
-        split.append(Line.of(book, f"Sections {name}, offcuts", left, "nr", section.price, "offcut", "", sources))
+        split.append(Line.of(book, f"Sections {name}, offcuts", left, "nr", section.price, "offcut", sources=sources))
     whole = bought * section.price
     return lines + split + rounding_line(book, f"Sections {name}", whole, split) + _on_top(stock, book, section.price)
 
@@ -97,8 +97,9 @@ def _van_lines(stock: Stock, book: PriceBook) -> list[Line]:
             key = next(key for key, count in left.items() if key[0] == section.length_mm and count)
             left[key] -= 1
             used[key] = used.get(key, 0) + 1
+    name = f"Offcut from the van, {problem.stock}"
     return [
-        Line.of(book, f"Offcut from the van, {problem.stock}, {length_mm} mm", Decimal(count), "nr", value, "length", "", ())
+        Line.of(book, f"{name}, {length_mm} mm", Decimal(count), "nr", value, "length")
         for (length_mm, value), count in sorted(used.items())
         if value
     ]
@@ -110,10 +111,10 @@ def _on_top(stock: Stock, book: PriceBook, rate: Decimal) -> list[Line]:
     lines = []
     breakage = (bought * book.breakage_percent / 100).to_integral_value(ROUND_CEILING)
     if breakage:
-        lines.append(Line.of(book, f"Breakage, sections {name}", breakage, "nr", rate, "other", "", ()))
+        lines.append(Line.of(book, f"Breakage, sections {name}", breakage, "nr", rate, "other"))
     if section.whole_cartons and section.per_carton:
         fill = -(bought + breakage) % section.per_carton
         fill = fill + section.per_carton if fill < 0 else fill
         if fill:
-            lines.append(Line.of(book, f"To fill cartons, sections {name}", fill, "nr", rate, "other", "", ()))
+            lines.append(Line.of(book, f"To fill cartons, sections {name}", fill, "nr", rate, "other"))
     return lines

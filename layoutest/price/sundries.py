@@ -34,10 +34,12 @@ def tape_lines(quantities: Quantities, book: PriceBook, missing: Missing) -> tup
     lines = []
     for (cause, area), metres_um, sources in tally.rows():
         quantity = Decimal(metres_um).scaleb(-6).quantize(_MILLI, ROUND_HALF_UP)
-        lines.append(Line.of(book, f"Foil tape {tape.width_mm} mm", quantity, "m", rate, cause, area, sources))
+        lines.append(
+            Line.of(book, f"Foil tape {tape.width_mm} mm", quantity, "m", rate, cause, area=area, sources=sources)
+        )
     rest = rolls * tape.roll_m - sum((line.quantity for line in lines), Decimal(0))
     if rest:
-        lines.append(Line.of(book, "Foil tape, rest of the last roll", rest, "m", rate, "other", "", ()))
+        lines.append(Line.of(book, "Foil tape, rest of the last roll", rest, "m", rate, "other"))
     return lines + rounding_line(book, "Foil tape", rolls * tape.price, lines), rolls
 
 
@@ -59,13 +61,15 @@ def each_lines(quantities: Quantities, book: PriceBook, missing: Missing) -> lis
             rows[key] = book.sundry(*key)
         row = rows[key]
         if row is None or row.price is None:
-            missing.tell("sundries.csv", f"{kind},{size_mm:g},,,,<price>", f"{_NAMES[kind].lower()}s up to {size_mm:g} mm")
+            missing.tell(
+                "sundries.csv", f"{kind},{size_mm:g},,,,<price>", f"{_NAMES[kind].lower()}s up to {size_mm:g} mm"
+            )
             continue
         name = _NAMES[kind] + (f" for a {thing.item}" if kind == "jacket" and row.item else "")
         size = f" up to {row.up_to_mm:g} mm" if row.up_to_mm is not None else ""
         tallies.setdefault((name + size, row.price), Tally()).add(thing.cause, thing.leg.leg.area, 1, thing.source)
     return [
-        Line.of(book, name, Decimal(count), "nr", rate, cause, area, sources)
+        Line.of(book, name, Decimal(count), "nr", rate, cause, area=area, sources=sources)
         for (name, rate), tally in sorted(tallies.items())
         for (cause, area), count, sources in tally.rows()
     ]

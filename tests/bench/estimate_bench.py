@@ -2,8 +2,8 @@
 
     python tests/bench/estimate_bench.py
 
-Each size runs in a process of its own, so that its peak memory is its own. Ratios are against what the same run measured
-beside them; seconds depend on the machine.
+Each size runs in a process of its own, so that its peak memory is its own. Ratios are against what the same run
+measured beside them; seconds depend on the machine.
 """
 
 import json
@@ -52,7 +52,13 @@ def sizes() -> None:
     print("whole estimate:   legs   seconds   ms a leg   against 1,000 legs   peak MB   sections")
     per_leg = {}
     for legs in SIZES:
-        done = subprocess.run([sys.executable, __file__, str(legs)], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True, check=True)
+        done = subprocess.run(
+            [sys.executable, __file__, str(legs)],
+            stdout=subprocess.PIPE,
+            stderr=subprocess.DEVNULL,
+            text=True,
+            check=True,
+        )
         found = json.loads(done.stdout)
         per_leg[legs] = 1000 * found["seconds"] / legs
         ratio = f"{per_leg[legs] / per_leg[1_000]:.2f}" if 1_000 in per_leg else "-"
@@ -75,8 +81,10 @@ def edits() -> None:
         scratch = time.perf_counter() - start
         times = []
         for leg in list(layout.legs.values())[:: max(len(layout.legs) // 25, 1)]:
-            moved = {name: Node(layout.nodes[name].x_mm, layout.nodes[name].y_mm + 50, layout.nodes[name].level_mm)
-                     for name in (leg.start, leg.end)}
+            moved = {
+                name: Node(layout.nodes[name].x_mm, layout.nodes[name].y_mm + 50, layout.nodes[name].level_mm)
+                for name in (leg.start, leg.end)
+            }
             after = replace(layout, nodes={**layout.nodes, **moved})
             start = time.perf_counter()
             chosen_after = choose(after, book, chosen)
@@ -91,7 +99,10 @@ def starts() -> None:
     """`layoutest --help` against a bare interpreter, in turn."""
     ours, bare = [], []
     for _ in range(15):
-        for command, times in (([sys.executable, "-m", "layoutest", "--help"], ours), ([sys.executable, "-c", ""], bare)):
+        for command, times in (
+            ([sys.executable, "-m", "layoutest", "--help"], ours),
+            ([sys.executable, "-c", ""], bare),
+        ):
             start = time.perf_counter()
             subprocess.run(command, capture_output=True, check=True)
             times.append(time.perf_counter() - start)

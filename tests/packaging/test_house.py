@@ -7,7 +7,6 @@ TOP = Path(__file__).parents[2]
 LAYERS = tomllib.loads((TOP / "pyproject.toml").read_text())["tool"]["importlinter"]["contracts"][0]["layers"]
 
 
-
 def test_every_room_is_in_the_picture_of_the_layers():
     rooms = {name.strip() for layer in LAYERS for name in layer.split("|")}
     text = (TOP / "DEVELOPERS.md").read_text()

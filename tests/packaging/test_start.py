@@ -3,6 +3,8 @@
 import subprocess
 import sys
 
+import pytest
+
 import layoutest
 
 HEAVY = ("numpy", "networkx", "pydantic", "shapely", "pygame", "rich")
@@ -40,12 +42,8 @@ def test_public_names_are_the_exported_ones():
 
 
 def test_unknown_public_name():
-    try:
+    with pytest.raises(AttributeError, match="module 'layoutest' has no attribute 'nothing'"):
         layoutest.nothing  # noqa: B018
-    except AttributeError as error:
-        assert str(error) == "module 'layoutest' has no attribute 'nothing'"
-    else:
-        raise AssertionError
 
 
 def test_the_command_as_a_module():

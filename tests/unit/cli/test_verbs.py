@@ -3,6 +3,7 @@
 import io
 import json
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -35,7 +36,7 @@ def written(folder, document, name="kitchen.layout.json"):
 def test_estimate(kitchen, capsys):
     assert run(["estimate", kitchen]) == 0
     told = capsys.readouterr()
-    assert told.out.startswith("Kitchen, kitchen.layout.json\n")
+    assert told.out.startswith("Kitchen\nkitchen.layout.json\n")
     assert "INVENTED PRICES" in told.out
     assert "NOT COMPLETE" not in told.out
     assert "asbestos" in told.out
@@ -77,9 +78,12 @@ def test_an_error_in_the_layout_ends_with_1_and_says_not_complete(tmp_path, caps
 def test_check(tmp_path, capsys):
     path = written(tmp_path, {**PLAIN, "nodes": {**PLAIN["nodes"], "n3": [9, 9, 9]}})
     assert run(["check", path]) == 0
-    assert capsys.readouterr().out == (
-        "warning  stray-node\n         No leg ends at node n3.\n         At n3.\n         Delete it, or draw a leg to it.\n"
-    )
+    assert capsys.readouterr().out.splitlines() == [
+        "warning  stray-node",
+        "         No leg ends at node n3.",
+        "         At n3.",
+        "         Delete it, or draw a leg to it.",
+    ]
     assert run(["check", path, "--json"]) == 0
     (snag,) = json.loads(capsys.readouterr().out)["snags"]
     assert (snag["id"], snag["severity"], snag["where"]) == ("stray-node:n3", "warning", ["n3"])
@@ -113,8 +117,7 @@ def test_compare(tmp_path, kitchen, capsys):
 
 
 def test_standard_input(kitchen, capsys, monkeypatch):
-    with open(kitchen, "rb") as file:
-        monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(file.read())))
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(Path(kitchen).read_bytes())))
     assert run(["estimate", "-", "--json"]) == 0
     assert json.loads(capsys.readouterr().out)["layouts"][0]["file"] == "standard input"
 
@@ -155,7 +158,7 @@ def test_a_slip_in_a_key_is_told_on_standard_error(tmp_path, capsys):
 
 @pytest.mark.parametrize("verb", [[], ["nothing"], ["estimate"], ["estimate", "a", "--nothing"], ["compare", "a"]])
 def test_bad_usage_ends_with_2(verb, capsys):
-    assert run(verb) == (2 if verb else 2)
+    assert run(verb) == 2
     assert capsys.readouterr().out == ""
 
 
@@ -202,4 +205,7 @@ def test_the_public_functions(kitchen, tmp_path):
     layoutest.save(layout, tmp_path / "saved.layout.json")
     assert layoutest.load(tmp_path / "saved.layout.json") == layout
     prices = layoutest.load_prices(demo_folder() / "prices")
-    assert layoutest.estimate(layout, prices).cost.total == layoutest.estimate([layout], layoutest.load_prices()).cost.total
+    assert (
+        layoutest.estimate(layout, prices).cost.total
+        == layoutest.estimate([layout], layoutest.load_prices()).cost.total
+    )

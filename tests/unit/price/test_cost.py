@@ -19,7 +19,9 @@ def pence(text):
 
 
 def sundry(kind, price, **more):
-    return Sundry(**{"kind": kind, "up_to_mm": None, "item": "", "width_mm": None, "roll_m": None, "price": price} | more)
+    return Sundry(
+        **{"kind": kind, "up_to_mm": None, "item": "", "width_mm": None, "roll_m": None, "price": price} | more
+    )
 
 
 @pytest.fixture(name="book")
@@ -175,7 +177,11 @@ def test_the_seam_is_taped_where_the_book_says_so(book):
             "Add to sections.csv: stone-wool-foil,60,40,1000,<price>,,no",
         ),
         ({"sundries": ()}, "tape", "Add to sundries.csv: tape,,,<width in mm>,<roll in m>,<price of a roll>"),
-        ({"labour": ()}, "the labour of a section-metre up to 60.3 mm", "Add to labour.csv: section-metre,60.3,<minutes>"),
+        (
+            {"labour": ()},
+            "the labour of a section-metre up to 60.3 mm",
+            "Add to labour.csv: section-metre,60.3,<minutes>",
+        ),
         ({"labour_rate_per_hour": None}, "an hour of labour", 'Add to book.toml: labour_rate_per_hour = "<rate>"'),
         ({"access": MappingProxyType({})}, "the access 'ladder'", "Add to access.csv: ladder,<factor>"),
     ],
