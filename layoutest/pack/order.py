@@ -18,6 +18,7 @@ PiecePlace = tuple[int, int]
 """Index of a section in its plan, and of a piece in that section."""
 
 _STEPS = 20_000
+_DEEPEST = 40
 
 
 class Order(NamedTuple):
@@ -33,7 +34,7 @@ def order_along(run: PackRun, pieces: Sequence[Piece], zones: Sequence[Zone] = (
 
     A mitred end stays with its piece. A square end is like any square cut, so the piece there may change places with
     the others; without zones it does not. The search is exact for about seven pieces; beyond that it stops after a
-    fixed number of steps with the best found.
+    fixed number of steps with the best found, and beyond 40 takes what fits next.
 
     Args:
         run: its ends say which pieces are fixed.
@@ -43,11 +44,9 @@ def order_along(run: PackRun, pieces: Sequence[Piece], zones: Sequence[Zone] = (
     natural = sorted(range(len(pieces)), key=lambda index: (not pieces[index].at_start, pieces[index].at_end, index))
     lengths = [pieces[index].length_mm for index in natural]
     if _missed(lengths, zones):
-        head = int(run.ends_deg[0] > SQUARE)
-        tail = len(natural) - int(run.ends_deg[1] > SQUARE)
-        if head < tail:
-            chosen = _Search(lengths, zones, head, tail).best
-            natural, lengths = [natural[place] for place in chosen], [lengths[place] for place in chosen]
+        free = range(int(run.ends_deg[0] > SQUARE), len(natural) - int(run.ends_deg[1] > SQUARE))
+        chosen = _Search(lengths, zones, free).best if len(free) <= _DEEPEST else _greedy(lengths, zones, free)
+        natural, lengths = [natural[place] for place in chosen], [lengths[place] for place in chosen]
     return Order(tuple(natural), tuple(accumulate(lengths[:-1], initial=0)), _missed(lengths, zones))
 
 
@@ -82,15 +81,28 @@ def _in_zone(at_mm: int, zones: Sequence[Zone]) -> bool:
     return any(low < at_mm < high for low, high in zones)
 
 
+def _greedy(lengths: Sequence[int], zones: Sequence[Zone], free: range) -> list[int]:
+    """An order in which each free place takes the first piece left whose joint keeps off the zones, if there is one."""
+    order, waiting, at = list(range(free.start)), list(free), sum(lengths[: free.start])
+    while waiting:
+        first_of = {lengths[place]: place for place in reversed(waiting)}
+        clear = [place for length, place in first_of.items() if not _in_zone(at + length, zones)]
+        order.append(min(clear or waiting))
+        waiting.remove(order[-1])
+        at += lengths[order[-1]]
+    order += range(free.stop, len(lengths))
+    reordered = [lengths[place] for place in order]
+    return order if len(_missed(reordered, zones)) < len(_missed(lengths, zones)) else list(range(len(lengths)))
+
+
 class _Search:
     """Depth first over the orders of the free places; of equal lengths only the first is tried."""
 
-    def __init__(self, lengths: list[int], zones: Sequence[Zone], head: int, tail: int) -> None:
-        self._lengths, self._zones = lengths, zones
-        self._head, self._tail, self._steps = head, tail, _STEPS
+    def __init__(self, lengths: Sequence[int], zones: Sequence[Zone], free: range) -> None:
+        self._lengths, self._zones, self._free, self._steps = lengths, zones, free, _STEPS
         self.best = list(range(len(lengths)))
         self._least = len(_missed(lengths, zones))
-        self._lay(list(range(head)), sum(lengths[:head]), 0, list(range(head, tail)))
+        self._lay(list(range(free.start)), sum(lengths[: free.start]), 0, list(free))
 
     def _lay(self, laid: list[int], at: int, missed: int, waiting: list[int]) -> None:
         missed += bool(laid) and _in_zone(at, self._zones) and len(laid) < len(self._lengths)
@@ -98,12 +110,10 @@ class _Search:
         if missed >= self._least or self._steps < 0:
             return
         if not waiting:
-            rest = list(range(self._tail, len(self._lengths)))
-            self._least, self.best = missed, laid + rest
+            self._least, self.best = missed, [*laid, *range(self._free.stop, len(self._lengths))]
             return
         tried: set[int] = set()
-        ways = sorted(waiting, key=lambda place: _in_zone(at + self._lengths[place], self._zones))
-        for place in ways:
+        for place in sorted(waiting, key=lambda place: _in_zone(at + self._lengths[place], self._zones)):
             length = self._lengths[place]
             if length not in tried and self._least > 0:
                 tried.add(length)

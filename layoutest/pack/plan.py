@@ -12,6 +12,8 @@ from layoutest.pack.problem import Plan, Problem
 from layoutest.pack.quick import quick_sections, van_of
 from layoutest.pack.shape import Shapes
 
+_TILTS = (0, 1, 2, 4, 8)
+
 
 def unpackable(problem: Problem) -> tuple[str, ...]:
     """Names of the runs that sections cannot make: one piece of them with its wedges is longer than a section."""
@@ -35,7 +37,7 @@ def pack(problem: Problem) -> Plan:
     shapes, parts = Shapes(problem), fixed_parts(problem)
     hand = by_hand(problem, shapes, parts, van_of(problem))
     bound = bound_of(problem, parts)
-    cost, sections = quick_sections(problem, shapes, parts, [hand] if hand else [], bound.cost)
+    cost, sections = quick_sections(problem, shapes, parts, [hand] if hand else [], bound.cost, _TILTS)
     joints = sum(len(section.pieces) for section in sections) - len(problem.runs)
     bought = sum(not section.from_van for section in sections)
     plan = Plan(

@@ -1,4 +1,4 @@
-"""A good plan in milliseconds: best fit in a few orders, with and without the van; under `priced` then melted."""
+"""A good plan in milliseconds: best fit in a few orders, or filled; with and without the van; under `priced` melted."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from layoutest.pack.draft import Draft, Share, cost_of, laid, tidiness
+from layoutest.pack.fill import filled
 from layoutest.pack.fit import best_fit, weighed
 from layoutest.pack.melt import melted
 from layoutest.pack.pieces import fewest_pieces
@@ -24,10 +25,17 @@ Van = tuple[tuple[int, Decimal], ...]
 
 _TIES_BELOW = 60
 _VAN_KINDS = 6
+_MELTS = 4
+_MOST_FILLED = 2000
 
 
 def quick_sections(
-    problem: Problem, shapes: Shapes, parts: Sequence[Part], others: Sequence[Draft] = (), enough: Decimal = Decimal(0)
+    problem: Problem,
+    shapes: Shapes,
+    parts: Sequence[Part],
+    others: Sequence[Draft] = (),
+    enough: Decimal = Decimal(0),
+    tilts: Sequence[int] = (),
 ) -> tuple[Decimal, tuple[CutSection, ...]]:
     """Cost and sections of the best of the quick plans and of `others`.
 
@@ -38,17 +46,20 @@ def quick_sections(
         others: plans from elsewhere that may win.
         enough: a cost that no plan can go below: reaching it ends the search. Small jobs go on, since other orders
             may give fewer cuts or a longer offcut for the same money.
+        tilts: also fill section after section, once with each tilt (see `filled`); without any it is fast enough to
+            be called while something is dragged.
     """
     drafts = [(cost_of(problem, draft), draft) for draft in others]
-    for draft in _fits(problem, shapes, parts):
+    for draft in _fits(problem, shapes, parts, tilts):
         drafts.append((cost_of(problem, draft), draft))
         if len(parts) > _TIES_BELOW and drafts[-1][0] <= enough:
             break
-    cost = min(cost for cost, _ in drafts)
-    best = [draft for own, draft in drafts if own == cost][: None if len(parts) <= _TIES_BELOW else 1]
+    drafts.sort(key=lambda found: found[0])
     if problem.rule == "priced":
-        best = [melted(problem, shapes, best[-1])]
-        cost = cost_of(problem, best[0])
+        molten = [melted(problem, shapes, draft) for _, draft in drafts[: _MELTS if tilts else 1]]
+        drafts = sorted(((cost_of(problem, draft), draft) for draft in molten), key=lambda found: found[0])
+    cost = drafts[0][0]
+    best = [draft for own, draft in drafts if own == cost][: None if len(parts) <= _TIES_BELOW else 1]
     plans = [laid(problem, shapes, draft) for draft in best]
     return cost, min(plans, key=lambda plan: tidiness(problem, plan)) if len(plans) > 1 else plans[0]
 
@@ -63,13 +74,16 @@ def van_of(problem: Problem, kinds: int | None = None) -> Van:
     return tuple((offcut.length_mm, offcut.value) for offcut in useful[:kinds] for _ in range(min(offcut.count, most)))
 
 
-def _fits(problem: Problem, shapes: Shapes, parts: Sequence[Part]) -> Iterator[Draft]:
-    """Best fit in three orders without the van; then the same with it, and with single parts moved in and out of it."""
+def _fits(problem: Problem, shapes: Shapes, parts: Sequence[Part], tilts: Sequence[int]) -> Iterator[Draft]:
+    """Best fit in up to three orders, then filled; then with the van, and with single parts moved in and out of it."""
     whole = [Share(problem.section_mm, None, (part,)) for part in parts if part.length_mm == problem.section_mm]
     rest = weighed(shapes, (part for part in parts if part.length_mm < problem.section_mm))
     plain: list[Draft] = []
     for order in _orders(rest):
         plain.append(whole + best_fit(problem, shapes, order))
+        yield plain[-1]
+    for tilt in tilts if len(rest) <= _MOST_FILLED else ():
+        plain.append(whole + filled(problem, shapes, rest, tilt))
         yield plain[-1]
     van = van_of(problem)
     if van:

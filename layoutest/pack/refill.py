@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 _BRANCHES = 3
 _SPARE_STEPS = 100
+_MOST_PARTS = 150
 
 
 class _Place(NamedTuple):
@@ -42,7 +43,10 @@ class _Move(NamedTuple):
 
 
 def refilled(problem: Problem, parts: Sequence[Part], sections: int) -> list[Row] | None:
-    """Rows that hold all the parts in at most so many bought sections, or None where none was found."""
+    """Rows that hold all the parts in at most so many bought sections, or None."""
+    # None is also the answer for more parts than a search in depth should hold.
+    if len(parts) > _MOST_PARTS:
+        return None
     search = _Search(problem, sections, 3 * len(parts) + _SPARE_STEPS)
     waiting = sorted(parts, key=lambda part: (-part.length_mm, part))
     found = search.lay(_Place(0, 0, SQUARE), waiting)

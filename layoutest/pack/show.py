@@ -44,7 +44,7 @@ def _totals(plan: Plan, decimals: int) -> list[str]:
     used = sum(section.from_van for section in plan.sections)
     return [
         f"{plan.bought} sections of {problem.section_mm} mm, at least {plan.at_least}; {plan.joints} joints",
-        *([f"{used} offcuts from stock"] if used else []),
+        *([f"{used} offcut{'s' * (used > 1)} from stock"] if used else []),
         f"cost {_money(plan.cost, decimals)}; {proof}",
         f"careful cutting by hand: {hand}",
     ]

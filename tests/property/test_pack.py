@@ -52,7 +52,12 @@ def shortest_row(pieces, radius, kerf, slit_in_line):
     best = inf
     for order in set(permutations(pieces)):
         for turns in product((1, -1), repeat=len(order)):
-            best = min(best, row_length([piece[::turn] for piece, turn in zip(order, turns)], radius, kerf, slit_in_line))
+            best = min(
+                best,
+                row_length(
+                    [piece[::turn] for piece, turn in zip(order, turns, strict=True)], radius, kerf, slit_in_line
+                ),
+            )
     return best
 
 
@@ -87,7 +92,9 @@ def piece_sets(draw, angles, most=5):
 
 
 def problem_of(radius, pieces, section, kerf, slit_in_line):
-    runs = tuple(PackRun(f"r{at}", length, (left, right), one_piece=True) for at, (left, length, right) in enumerate(pieces))
+    runs = tuple(
+        PackRun(f"r{at}", length, (left, right), one_piece=True) for at, (left, length, right) in enumerate(pieces)
+    )
     return Problem("x", section, radius, runs, kerf, 1, slit_in_line, "fewest")
 
 
@@ -185,7 +192,9 @@ def test_bounds_do_not_depend_on_the_order_of_the_runs(problem, chance):
     assert bound_of(replace(problem, runs=tuple(shuffled))) == bound_of(problem)
 
 
-@given(piece_sets((0.0, 45.0), most=5) | piece_sets(ANGLES, most=5), st.integers(0, 3), st.booleans(), st.integers(0, 60))
+@given(
+    piece_sets((0.0, 45.0), most=5) | piece_sets(ANGLES, most=5), st.integers(0, 3), st.booleans(), st.integers(0, 60)
+)
 @settings(max_examples=100)
 def test_fixed_pieces_the_least_number_of_sections_is_never_below_the_bound(drawn, kerf, slit_in_line, more):
     radius, pieces = drawn
@@ -197,15 +206,15 @@ def test_fixed_pieces_the_least_number_of_sections_is_never_below_the_bound(draw
         assert plan.bought == least
 
 
-@given(
-    st.lists(st.integers(1, 35), min_size=1, max_size=6), st.integers(0, 2), st.integers(0, 9), st.integers(0, 9)
-)
+@given(st.lists(st.integers(1, 35), min_size=1, max_size=6), st.integers(0, 2), st.integers(0, 9), st.integers(0, 9))
 @settings(max_examples=150)
 def test_square_runs_the_best_of_all_groupings_is_never_below_the_bound(lengths, kerf, section_price, joint_price):
     """Runs that share m sections cost m sections and m − 1 joints and fit when their lengths and kerfs do."""
     section = 10
     runs = tuple(PackRun(f"r{at}", length) for at, length in enumerate(lengths))
-    problem = Problem("x", section, 0.0, runs, kerf, 0, section_price=Decimal(section_price), joint_price=Decimal(joint_price))
+    problem = Problem(
+        "x", section, 0.0, runs, kerf, 0, section_price=Decimal(section_price), joint_price=Decimal(joint_price)
+    )
     best = best_grouping(tuple(lengths), section, kerf, section_price, joint_price)
     plan = pack(problem)
     assert plan.cost_at_least <= best <= plan.cost
@@ -240,24 +249,30 @@ def all_cuts(length, most):
 
 
 @given(
-    st.lists(st.tuples(st.integers(4, 9), st.sampled_from((0.0, 45.0)), st.sampled_from((0.0, 45.0))), min_size=1, max_size=2),
+    st.lists(
+        st.tuples(st.integers(3, 8), st.sampled_from((0.0, 45.0)), st.sampled_from((0.0, 45.0))), min_size=1, max_size=2
+    ),
     st.integers(0, 1),
     st.booleans(),
     st.integers(0, 6),
     st.integers(0, 6),
 )
 @settings(max_examples=25)
-def test_mitred_runs_the_best_of_all_cuts_is_never_below_the_bound(drawn, kerf, slit_in_line, section_price, joint_price):
+def test_mitred_runs_the_best_of_all_cuts_is_never_below_the_bound(
+    drawn, kerf, slit_in_line, section_price, joint_price
+):
     section, radius, least = 6, 1.0, 1
-    runs = tuple(PackRun(f"r{at}", length, ends) for at, (length, *ends) in enumerate(drawn))
-    runs = tuple(PackRun(run.name, run.length_mm, tuple(run.ends_deg)) for run in runs)
+    runs = tuple(PackRun(f"r{at}", length, (left, right)) for at, (length, left, right) in enumerate(drawn))
     problem = Problem(
         "x", section, radius, runs, kerf, least, slit_in_line, "priced", Decimal(section_price), Decimal(joint_price)
     )
     assume(not unpackable(problem))
     best = inf
     for cuts in product(*(all_cuts(run.length_mm, 3) for run in runs)):
-        pieces = [piece for run, cut in zip(runs, cuts) for piece in pieces_of(run, cut)]
+        pieces = [piece for run, cut in zip(runs, cuts, strict=True) for piece in pieces_of(run, cut)]
+        cheapest = ceil(sum(piece[1] for piece in pieces) / section) * section_price
+        if cheapest + (len(pieces) - len(runs)) * joint_price >= best:
+            continue
         if all(length >= whole(radius * (tan(radians(left)) + tan(radians(right)))) for left, length, right in pieces):
             sections = fewest_sections(pieces, section, radius, kerf, slit_in_line)
             best = min(best, sections * section_price + (len(pieces) - len(runs)) * joint_price)

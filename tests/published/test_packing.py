@@ -62,7 +62,7 @@ def test_thirteen_widths_from_5600_mm():
     assert sum(length * count for length, count in items) == 407160  # printed with the answer
     plan = pack(square_problem("D17", section, items))
     assert row["published_answer"].startswith("73;")
-    assert plan.at_least <= 73 <= plan.bought
+    assert plan.at_least <= 73 <= plan.bought <= 75
 
 
 def test_nineteen_pieces_of_3_ft_from_10_ft():
