@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from layoutest.layout.document import FittingChoice, Settings
 
 MOST_MITRES = 6
+# These tell already that the throat has to be shaped by hand.
+_CLOSED = ("mitres-impossible", "throat-closed")
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +54,8 @@ def bend_cover(
     half_mm = elbow_mm * tan(radians(angle_deg))
     take_mm = elbow_mm * tan(radians(turn_deg / 2)) - half_mm if mitres > 1 else 0.0
     hollow_mm = max(0.0, elbow_mm - spec.outside_diameter_mm / 2) * (1 / cos(radians(angle_deg)) - 1)
-    if not snags and hollow_mm > spec.thickness_mm / 3:
-        snags = (_deep_hollow(node, spec, hollow_mm),)
+    if hollow_mm > spec.thickness_mm / 3 and not any(snag.code in _CLOSED for snag in snags):
+        snags = (*snags, _deep_hollow(node, spec, hollow_mm))
     return BendCover(spec, turn_deg, mitres, angle_deg, take_mm, 2 * half_mm if mitres > 1 else 0.0, hollow_mm, snags)
 
 
@@ -90,7 +92,8 @@ def _closed(radius_mm: float, elbow_mm: float) -> str:
 
 def _impossible(node: str, spec: Spec, why: str) -> Snag:
     says = f"At bend {node} {why}; one mitre is taken."
-    return Snag("mitres-impossible", (node,), says, f"Change fittings, '{node}', or give an elbow_radius_mm.", spec.text)
+    do = f"Change fittings, '{node}', or give an elbow_radius_mm."
+    return Snag("mitres-impossible", (node,), says, do, spec.text)
 
 
 def _throat_closed(node: str, spec: Spec, radius_mm: float, elbow_mm: float) -> Snag:
@@ -99,8 +102,8 @@ def _throat_closed(node: str, spec: Spec, radius_mm: float, elbow_mm: float) -> 
 
 
 def _too_many(node: str, spec: Spec, turn_deg: float, elbow_mm: float, settings: Settings) -> Snag:
-    gap_mm = _gap_mm(elbow_mm, turn_deg, MOST_MITRES)
-    says = f"Even {MOST_MITRES} mitres stand {gap_mm:.0f} mm off the bend, over the {settings.bend_gap_mm:g} mm allowed."
+    gap_mm, most_mm = _gap_mm(elbow_mm, turn_deg, MOST_MITRES), settings.bend_gap_mm
+    says = f"Even {MOST_MITRES} mitres stand {gap_mm:.0f} mm off the bend, over the {most_mm:g} mm allowed."
     return Snag("too-many-mitres", (node,), says, "Allow a larger bend_gap_mm, or use a pre-formed cover.", spec.text)
 
 

@@ -76,15 +76,17 @@ def copy_of(prefix: str, covering: Covering) -> Copy:
             continue
         straight = covering.network.straights[run.of]
         name = f"{prefix}{names[run.of]}.{run.number}"
-        runs.append(NamedRun(name, prefix, run, straight, straight.legs[0], _holes_in(run, holes), _supports(covering, run)))
+        along = _holes_in(run, holes), _supports(covering, run)
+        runs.append(NamedRun(name, prefix, run, straight, straight.legs[0], *along))
     return Copy(prefix, covering, tuple(runs))
 
 
 def _holes_in(run: Run, holes: Mapping[str, Sequence[Hole]]) -> tuple[Hole, ...]:
     """The holes that reach into a run, in order along it."""
     low, high = run.from_mm, run.from_mm + run.covered_mm
-    reaching = (hole for hole in holes.get(run.of, ()) if hole.place_mm + hole.half_mm > low < high > hole.place_mm - hole.half_mm)
-    return tuple(sorted(reaching, key=lambda hole: (hole.place_mm, hole.around_deg)))
+    found = holes.get(run.of, ())
+    inside = (hole for hole in found if hole.place_mm + hole.half_mm > low and hole.place_mm - hole.half_mm < high)
+    return tuple(sorted(inside, key=lambda hole: (hole.place_mm, hole.around_deg)))
 
 
 def _supports(covering: Covering, run: Run) -> tuple[tuple[float, float], ...]:

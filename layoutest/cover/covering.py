@@ -6,27 +6,29 @@ and only the nodes of those are joined again.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, TypeVar
 
 from layoutest.cover.bend import BendCover, bend_cover
 from layoutest.cover.ends import end_cut
 from layoutest.cover.items import place_items
-from layoutest.cover.joints import Joined, item_faces, join
+from layoutest.cover.joints import NOTHING, Joined, item_faces, join
 from layoutest.cover.nearness import too_near
 from layoutest.cover.runs import Laid, Run, lay
 from layoutest.layout.ids import natural_key
-from layoutest.layout.snags import Snag
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
     from layoutest.cover.joints import Hole
     from layoutest.layout.document import Item
+    from layoutest.layout.snags import Snag
     from layoutest.network import Network
+    from layoutest.network.junction import Junction
     from layoutest.network.straights import Straight
 
 ItemsByLeg = dict[str, list[tuple[str, "Item"]]]
+Record = TypeVar("Record", BendCover, Laid, Joined)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,24 +75,15 @@ def cover(network: Network, before: Covering | None = None) -> Covering:
     same_items = before is not None and layout.items is before.network.chosen.layout.items
     items = before.items if before and same_items else _by_leg(layout.items)
     nodes = _dirty_nodes(network, before)
-    keys = _dirty_straights(network, nodes, items, before)
     bends = _bends(network, nodes, before)
-    laid, faces = dict(before.laid) if before else {}, dict(before.faces) if before else {}
-    for gone in laid.keys() - network.straights.keys():
-        del laid[gone], faces[gone]
-    for key in keys:
-        laid[key] = _laid(network, network.straights[key], bends, items)
-        faces[key] = item_faces(laid[key])
-    nodes |= {node for key in keys for node in network.straights[key].nodes}
+    keys = _dirty_straights(network, nodes, items, before)
+    laid, faces, fresh = _laid(network, keys, bends, items, before)
+    nodes |= {node for key in fresh for node in network.straights[key].nodes}
     return Covering(network, items, bends, laid, _joined(network, nodes, laid, bends, before), faces)
 
 
 def _same_ground(network: Network, old: Network) -> bool:
-    layout, before = network.chosen.layout, old.chosen.layout
-    return network.chosen.book is old.chosen.book and (layout.settings, layout.fittings) == (
-        before.settings,
-        before.fittings,
-    )
+    return network.chosen.book is old.chosen.book and network.chosen.layout.settings == old.chosen.layout.settings
 
 
 def _by_leg(items: Mapping[str, Item]) -> ItemsByLeg:
@@ -104,7 +97,12 @@ def _dirty_nodes(network: Network, before: Covering | None) -> set[str]:
     if before is None:
         return set(network.junctions)
     old = before.network.junctions
-    return {node for node, junction in network.junctions.items() if old.get(node) is not junction}
+    nodes = {node for node, junction in network.junctions.items() if old.get(node) is not junction}
+    fittings, chosen = network.chosen.layout.fittings, before.network.chosen.layout.fittings
+    if fittings is not chosen:
+        changed = {node for node in fittings.keys() | chosen.keys() if fittings.get(node) != chosen.get(node)}
+        nodes |= changed & network.junctions.keys()
+    return nodes
 
 
 def _dirty_straights(network: Network, nodes: set[str], items: ItemsByLeg, before: Covering | None) -> set[str]:
@@ -113,52 +111,83 @@ def _dirty_straights(network: Network, nodes: set[str], items: ItemsByLeg, befor
     old = before.network.straights
     dirty = {key for key, straight in network.straights.items() if old.get(key) is not straight}
     for node in nodes:
-        junction = network.junctions[node]
-        dirty.update(junction.straights, (branch.straight for branch in junction.branches))
+        dirty.update(_keys_at(network.junctions[node]))
     if items is not before.items:
         changed = {leg for leg in items.keys() | before.items.keys() if items.get(leg) != before.items.get(leg)}
         dirty.update(network.straight_of[leg] for leg in changed if leg in network.straight_of)
     return dirty
 
 
+def _keys_at(junction: Junction) -> tuple[str, ...]:
+    if not junction.branches:
+        return junction.straights
+    return (*junction.straights, *(branch.straight for branch in junction.branches))
+
+
 def _bends(network: Network, nodes: set[str], before: Covering | None) -> dict[str, BendCover]:
     """The covers of bends between two covered legs."""
     layout = network.chosen.layout
-    bends = {node: bend for node, bend in before.bends.items() if node in network.junctions} if before else {}
+    bends = _kept(before.bends, before.network.junctions, network.junctions) if before else {}
     for node in nodes:
         junction = network.junctions[node]
-        bends.pop(node, None)
+        old = bends.pop(node, None)
         if junction.kind == "bend" and all(leg.spec.covered for leg in junction.legs):
             spec, choice = junction.legs[0].spec, layout.fittings.get(node)
-            bends[node] = bend_cover(node, spec, junction.turn_deg, choice, layout.settings)
+            bend = bend_cover(node, spec, junction.turn_deg, choice, layout.settings)
+            bends[node] = old if old == bend else bend
     return bends
 
 
-def _laid(network: Network, straight: Straight, bends: Mapping[str, BendCover], items: ItemsByLeg) -> Laid:
+def _laid(
+    network: Network, keys: set[str], bends: Mapping[str, BendCover], items: ItemsByLeg, before: Covering | None
+) -> tuple[dict[str, Laid], dict[str, Joined], list[str]]:
+    """All that is laid, what is made at the faces of items, and the straights whose covering is not what it was."""
+    laid: dict[str, Laid] = {}
+    faces: dict[str, Joined] = {}
+    if before:
+        laid = _kept(before.laid, before.network.straights, network.straights)
+        faces = _kept(before.faces, before.network.straights, network.straights)
+    fresh = []
+    for key in keys:
+        made = _lay_one(network, network.straights[key], bends, items)
+        if laid.get(key) != made:
+            laid[key] = made
+            faces[key] = item_faces(made)
+            fresh.append(key)
+    return laid, faces, fresh
+
+
+def _lay_one(network: Network, straight: Straight, bends: Mapping[str, BendCover], items: ItemsByLeg) -> Laid:
     placed, snags = place_items(straight, items, network.chosen.book)
     if not straight.spec.covered:
-        return Laid(straight, (), placed, ("gapped", "gapped"), snags)
+        return Laid(straight, (), placed, ("gapped", "gapped"), 0.0, straight.centre_line_mm, snags)
     first, last = straight.nodes[0], straight.nodes[-1]
     ends = (
         end_cut(straight, network.junctions[first], bends.get(first)),
         end_cut(straight, network.junctions[last], bends.get(last)),
     )
     laid = lay(straight, ends, placed)
-    return Laid(straight, laid.runs, placed, laid.reach, snags + laid.snags)
+    return replace(laid, snags=snags + laid.snags) if snags else laid
 
 
 def _joined(
     network: Network, nodes: set[str], laid: Mapping[str, Laid], bends: Mapping[str, BendCover], before: Covering | None
 ) -> dict[str, Joined]:
     """What is made at each node; nodes where nothing is made are left out."""
-    joined = {node: made for node, made in before.joined.items() if node in network.junctions} if before else {}
-    covered = {key: found for key, found in laid.items() if found.straight.spec.covered} if before is None else None
+    joined = _kept(before.joined, before.network.junctions, network.junctions) if before else {}
     for node in nodes:
         junction = network.junctions[node]
-        keys = (*junction.straights, *(branch.straight for branch in junction.branches))
-        here = covered or {key: laid[key] for key in keys if laid[key].straight.spec.covered}
-        made = join(junction, here, bends.get(node))
-        joined.pop(node, None)
-        if made != Joined():
+        made = join(junction, laid, bends.get(node))
+        if made is NOTHING:
+            joined.pop(node, None)
+        elif joined.get(node) != made:
             joined[node] = made
     return joined
+
+
+def _kept(records: Mapping[str, Record], old: Iterable[str], now: Mapping[str, object]) -> dict[str, Record]:
+    """A copy of records made before, without those of what is gone; `old` names all there was, `now` all there is."""
+    kept = dict(records)
+    for gone in [name for name in old if name not in now]:
+        kept.pop(gone, None)
+    return kept

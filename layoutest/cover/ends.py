@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import radians, sin
+from math import radians, sin, tan
 from typing import TYPE_CHECKING, Literal
 
-from layoutest.cover.perimeters import saddle_setback_mm
+from layoutest.cover.perimeters import saddle_depth_mm, saddle_setback_mm
 from layoutest.layout.geometry import Vector, clock_deg, reverse, top_of
 from layoutest.network.meeting import away
 
@@ -17,20 +17,23 @@ if TYPE_CHECKING:
     from layoutest.network.straights import Straight
 
 Cut = Literal["square", "mitre", "notch", "saddle"]
-ALIKE_DIAMETERS_MM = 1.0
+# With a hair for the rounding of diameters that are not whole millimetres.
+ALIKE_DIAMETERS_MM = 1.0 + 1e-9
 
 
 @dataclass(frozen=True, slots=True)
 class EndCut:
     """How a straight's covering ends at a node.
 
-    `take_mm` is taken from the centre line there (negative: it runs past the node). `inward` is the direction of the
-    pipe beyond a mitre, towards which the throat lies.
+    `take_mm` is taken from the centre line there (negative: it runs past the node); from that place a slanted or shaped
+    cut reaches `depth_mm` into the covering. `inward` is the direction of the pipe beyond a mitre, towards which the
+    throat lies.
     """
 
     cut: Cut
     angle_deg: float = 0.0
     take_mm: float = 0.0
+    depth_mm: float = 0.0
     inward: Vector | None = None
 
 
@@ -70,7 +73,8 @@ def end_cut(straight: Straight, junction: Junction, bend: BendCover | None) -> E
         other = junction.legs[1 if junction.straights[0] == straight.key else 0]
         if bend.preformed:
             return EndCut("square", 0.0, bend.take_mm)
-        return EndCut("mitre", bend.angle_deg, bend.take_mm, away(other, junction.node))
+        depth_mm = wedge_mm(straight.spec, bend.angle_deg)
+        return EndCut("mitre", bend.angle_deg, bend.take_mm, depth_mm, away(other, junction.node))
     if junction.kind in ("reducer", "change") and junction.branches:
         past_mm = past_node_mm(junction)
         return EndCut("square", 0.0, -past_mm if straight.key == junction.straights[0] else past_mm)
@@ -82,14 +86,19 @@ def _branch_end(junction: Junction, branch: Spec, angle_deg: float) -> EndCut:
     if not main.covered:
         return SQUARE_END
     cut = tee_cut(main, branch, angle_deg)
-    if cut == "notch" or is_larger_branch(main, branch):
-        return EndCut(cut)
-    take_mm = saddle_setback_mm(main.covered_diameter_mm / 2, branch.covered_diameter_mm / 2, angle_deg)
-    return EndCut(cut, 0.0, take_mm)
+    radii_mm = main.covered_diameter_mm / 2, branch.covered_diameter_mm / 2
+    alike = cut == "notch" or is_larger_branch(main, branch)
+    take_mm = 0.0 if alike else saddle_setback_mm(*radii_mm, angle_deg)
+    return EndCut(cut, 0.0, take_mm, saddle_depth_mm(*radii_mm, angle_deg) - take_mm)
 
 
-def long_side_deg(straight: Straight, end: EndCut) -> float | None:
+def wedge_mm(spec: Spec, angle_deg: float) -> float:
+    """How far a mitre reaches to each side of its place on the centre line: R·tan a."""
+    return spec.covered_diameter_mm / 2 * tan(radians(angle_deg))
+
+
+def long_side_deg(heading: Vector, end: EndCut) -> float | None:
     """The side on which a mitred end is longest, as an angle from the top, clockwise for an eye along the straight."""
     if end.inward is None:
         return None
-    return clock_deg(straight.heading, top_of(straight.heading), reverse(end.inward)) % 360
+    return clock_deg(heading, top_of(heading), reverse(end.inward)) % 360

@@ -45,6 +45,8 @@ def place_items(
         the items in order along the straight, and the snags.
     """
     wanted = [(leg, name, item) for leg in straight.legs for name, item in items.get(leg.id, ())]
+    if not wanted:
+        return (), ()
     kept: list[PlacedItem] = []
     snags: list[Snag] = []
     for leg, name, item in sorted(wanted, key=lambda entry: natural_key(entry[1])):

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from math import asin, degrees, pi
 from typing import TYPE_CHECKING, Literal
 
-from layoutest.cover.ends import hole_half_mm, is_larger_branch, tee_cut
+from layoutest.cover.ends import hole_half_mm, is_larger_branch, tee_cut, wedge_mm
 from layoutest.cover.perimeters import mitre_perimeter_mm, notch_perimeter_mm, saddle_perimeter_mm
 from layoutest.cover.runs import Run, RunEnd
 from layoutest.layout.geometry import clock_deg, top_of
@@ -87,6 +87,9 @@ class Joined:
     snags: tuple[Snag, ...] = ()
 
 
+NOTHING = Joined()
+
+
 @dataclass(frozen=True, slots=True)
 class _Side:
     """One straight at a node: its larger-first place, its leg there, and what became of its covering."""
@@ -97,23 +100,26 @@ class _Side:
 
 
 def join(junction: Junction, laid: Mapping[str, Laid], bend: BendCover | None) -> Joined:
-    """Make the joints of one junction; `laid` holds the covered straights."""
+    """Make the joints of one junction; `laid` holds every straight. `NOTHING` where nothing is made."""
+    made = NOTHING
+    if junction.kind in ("end", "bend", "reducer", "change"):
+        made = _at_ends(junction, laid, bend)
+    return _with_branches(made, junction, laid) if junction.branches else made
+
+
+def _at_ends(junction: Junction, laid: Mapping[str, Laid], bend: BendCover | None) -> Joined:
     sides = [
         _Side(key, leg, laid[key].reach_at(junction.node))
         for key, leg in zip(junction.straights, junction.legs, strict=True)
-        if key in laid and junction.kind not in ("on", "tee", "unresolved")
+        if leg.spec.covered
     ]
-    made = Joined()
-    if junction.kind == "end" and sides:
-        made = _end(junction.node, sides[0])
-    elif len(sides) == 2 and bend:
-        made = _bend(junction, sides, bend)
-    elif len(sides) == 2:
-        made = _step(junction, sides)
-    elif sides and junction.kind in ("bend", "reducer", "change"):
-        # The covering stops against bare pipe.
-        made = Joined(seals=tuple(Seal("joint", side.leg, junction.node) for side in sides if side.reach == "made"))
-    return _with_branches(made, junction, laid)
+    if len(sides) == 2:
+        return _bend(junction, sides, bend) if bend else _step(junction, sides)
+    if sides and junction.kind == "end":
+        return _end(junction.node, sides[0])
+    # The covering stops against bare pipe.
+    seals = tuple(Seal("joint", side.leg, junction.node) for side in sides if side.reach == "made")
+    return Joined(seals=seals) if seals else NOTHING
 
 
 def _end(node: str, side: _Side) -> Joined:
@@ -160,7 +166,7 @@ def _bend(junction: Junction, sides: list[_Side], bend: BendCover) -> Joined:
     missing, seals = _missing(sides, node, own_cover)
     count = max(total - (min(missing, 1) if total == 1 else missing), 0)
     if not counts:
-        return Joined(seals=seals)
+        return Joined(seals=seals) if seals else NOTHING
     radius_mm = bend.spec.covered_diameter_mm / 2
     kind: JointKind = "square" if bend.preformed else "mitre"
     joint = Joint(kind, count, mitre_perimeter_mm(radius_mm, bend.angle_deg), "bend", larger, node)
@@ -169,16 +175,20 @@ def _bend(junction: Junction, sides: list[_Side], bend: BendCover) -> Joined:
 
 
 def _pieces(node: str, bend: BendCover) -> tuple[Run, ...]:
-    end = RunEnd("mitre", bend.angle_deg)
+    if bend.mitres < 2:
+        return ()
+    end = RunEnd("mitre", bend.angle_deg, depth_mm=wedge_mm(bend.spec, bend.angle_deg))
     return tuple(
-        Run(node, True, number, bend.spec, 0.0, bend.piece_mm, (end, end), 0.0, True) for number in range(1, bend.mitres)
+        Run(node, number, bend.spec, 0.0, bend.piece_mm, (end, end), twist_deg=0.0, one_piece=True, is_bend_piece=True)
+        for number in range(1, bend.mitres)
     )
 
 
 def _with_branches(made: Joined, junction: Junction, laid: Mapping[str, Laid]) -> Joined:
-    if not junction.branches:
-        return made
-    parts = [made, *(_branch(junction, branch, laid) for branch in junction.branches if branch.straight in laid)]
+    branches = [_branch(junction, branch, laid) for branch in junction.branches if branch.leg.spec.covered]
+    parts = [part for part in (made, *branches) if part is not NOTHING]
+    if len(parts) < 2:
+        return parts[0] if parts else NOTHING
     return Joined(
         tuple(fitting for part in parts for fitting in part.fittings),
         tuple(joint for part in parts for joint in part.joints),
@@ -192,19 +202,18 @@ def _with_branches(made: Joined, junction: Junction, laid: Mapping[str, Laid]) -
 def _branch(junction: Junction, branch: Branch, laid: Mapping[str, Laid]) -> Joined:
     """One branch of a main: joint, hole and tee, or an end seal where there is no covering to meet."""
     reach = laid[branch.straight].reach_at(junction.node)
-    main = laid.get(junction.straights[0])
-    place_mm = main.straight.offset_mm(junction.node) if main else 0.0
-    meets = main is not None and (main.covers(place_mm) or "too-short" in main.reach)
-    if main is None or not meets or reach == "gapped":
-        sealed = reach == "made"
-        return Joined(seals=(Seal("joint", branch.leg, junction.node),) if sealed else ())
+    main = laid[junction.straights[0]]
+    place_mm = main.straight.offset_mm(junction.node)
+    covered = main.covers(place_mm)
+    if not (covered or "too-short" in main.reach) or reach == "gapped":
+        return Joined(seals=(Seal("joint", branch.leg, junction.node),)) if reach == "made" else NOTHING
     cut = tee_cut(main.straight.spec, branch.leg.spec, branch.angle_deg)
     kind: JointKind = "notch" if cut == "notch" else "saddle"
     fitting = Fitting(
         junction.node, "tee", (junction.straights[0], branch.straight), branch.leg, branch.angle_deg, cut=kind
     )
     joints: tuple[Joint, ...] = ()
-    if reach == "made" and main.covers(place_mm):
+    if reach == "made" and covered:
         length_mm = _tee_length_mm(main.straight.spec, branch.leg.spec, branch.angle_deg, kind)
         joints = (Joint(kind, 1, length_mm, "tee", branch.leg, junction.node),)
     hole = _hole(junction, branch, main, place_mm, kind)
@@ -239,6 +248,8 @@ def _larger_branch(junction: Junction, branch: Branch, main: Spec) -> Iterator[S
 
 def item_faces(laid: Laid) -> Joined:
     """The joints and seals where the runs of one straight end at items: taped to an insert, sealed at any other."""
+    if not laid.items:
+        return NOTHING
     items = {placed.id: placed for placed in laid.items}
     joints, seals = [], []
     for run in laid.runs:

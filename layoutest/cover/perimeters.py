@@ -32,6 +32,7 @@ def ellipse_perimeter_mm(semi_a_mm: float, semi_b_mm: float) -> float:
     return 4 * math.pi * square / (mean + root)
 
 
+@lru_cache(maxsize=4096)
 def mitre_perimeter_mm(radius_mm: float, mitre_deg: float) -> float:
     """Length round a joint mitred at a, 0 ≤ a < 90: an ellipse with semi-axes R and R/cos a; square at a = 0.
 
@@ -98,6 +99,26 @@ def saddle_setback_mm(main_radius_mm: float, branch_radius_mm: float, branch_deg
     if least_depth_mm <= branch_radius_mm * math.tan(lean):
         return least_depth_mm
     return (main_radius_mm - branch_radius_mm * math.cos(lean)) / math.sin(lean)
+
+
+def saddle_depth_mm(main_radius_mm: float, branch_radius_mm: float, branch_deg: float) -> float:
+    """Where a branch starts at its shortest wall, along its axis from the main's centre line: the largest w over φ.
+
+    (Rm + Rb·cos β)/sin β, at φ = 180°.
+
+    Args:
+        main_radius_mm: Rm, more than 0; below Rb it is taken as Rb.
+        branch_radius_mm: Rb, more than 0.
+        branch_deg: β between the axes, 0 < β ≤ 90.
+
+    Raises:
+        ValueError: A value is outside its range.
+    """
+    check_radius("main radius", main_radius_mm)
+    check_radius("branch radius", branch_radius_mm)
+    check_branch(branch_deg)
+    lean = math.radians(branch_deg)
+    return (max(main_radius_mm, branch_radius_mm) + branch_radius_mm * math.cos(lean)) / math.sin(lean)
 
 
 def _least_depth_mm(main_radius_mm: float, branch_radius_mm: float, branch_deg: float) -> float:
