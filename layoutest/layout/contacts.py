@@ -5,18 +5,19 @@ Legs are sorted into a grid of cubes, so that only neighbours are compared; afte
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
+from math import floor
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from layoutest.layout.geometry import Vector, along, angle_deg, dot, length, minus, nearest_on_lines, reverse
+from layoutest.layout.geometry import EXACT_DEG, Vector, along, angle_deg, dot, length, minus, nearest_on_lines, reverse
 from layoutest.layout.ids import natural_key
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Mapping
 
 # A point of an oblique leg that was rounded to whole millimetres is off its true place by less than this.
 MEET_MM = 1.0
+SMALL_BOX = 8
 
 ContactKind = Literal["overlap", "meet", "end-on-leg", "ends-together"]
 Cube = tuple[int, int, int]
@@ -62,42 +63,32 @@ def find_contacts(lines: Mapping[str, Line], tolerance_deg: float, before: Conta
             cubes[cube] = tuple(other for other in cubes[cube] if other != leg)
     found = {pair: contact for pair, contact in before.found.items() if not gone.intersection(pair)}
     for leg in fresh:
+        near: set[str] = set()
         for cube in _cubes(lines[leg], before.cube_mm):
             held = cubes.get(cube, ())
-            _compare(leg, held, lines, tolerance_deg, found)
+            near.update(held)
             cubes[cube] = (*held, leg)
+        for other in near:
+            if contact := _contact(leg, other, lines, tolerance_deg):
+                found[contact.legs] = contact
     return Contacts(lines, before.cube_mm, cubes, found)
 
 
 def _cube_mm(lines: Mapping[str, Line]) -> float:
-    # As long as the mean leg, so that cubes are as many as legs; odd, so that lines of a round grid seldom lie on faces.
+    # As long as the mean leg, so that cubes are as many as legs; odd, so that a round grid seldom lies on faces.
     mean = sum(line.length_mm for line in lines.values()) / max(len(lines), 1)
     return max(mean, 400) + 0.37
 
 
-def _compare(
-    leg: str,
-    others: Iterable[str],
-    lines: Mapping[str, Line],
-    tolerance_deg: float,
-    found: dict[tuple[str, str], Contact],
-) -> None:
-    line = lines[leg]
-    for other in others:
-        pair = (leg, other) if natural_key(leg) < natural_key(other) else (other, leg)
-        if pair not in found and (contact := _contact(pair, line, lines[other], lines, tolerance_deg)):
-            found[pair] = contact
-
-
-def _contact(
-    pair: tuple[str, str], line: Line, other: Line, lines: Mapping[str, Line], tolerance_deg: float
-) -> Contact | None:
-    shared = {line.start, line.end} & {other.start, other.end}
-    if shared:
-        node = min(shared)
-        same_way = angle_deg(_away(line, node), _away(other, node)) <= tolerance_deg
-        return Contact("overlap", pair) if same_way else None
+def _contact(leg: str, other: str, lines: Mapping[str, Line], tolerance_deg: float) -> Contact | None:
+    pair = (leg, other) if natural_key(leg) < natural_key(other) else (other, leg)
     first, second = lines[pair[0]], lines[pair[1]]
+    node = _shared(first, second)
+    if node is not None:
+        ways = _away(first, node), _away(second, node)
+        # Nearly all legs that share a node leave it at a right angle or straight on.
+        same_way = dot(*ways) > 0 and angle_deg(*ways) <= tolerance_deg + EXACT_DEG
+        return Contact("overlap", pair) if same_way else None
     s, t, apart_mm = nearest_on_lines(*first[2:], *second[2:])
     if apart_mm >= MEET_MM:
         return None
@@ -106,6 +97,12 @@ def _contact(
     nodes = (*_end_at(first, s), *_end_at(second, t))
     kinds: tuple[ContactKind, ...] = ("meet", "end-on-leg", "ends-together")
     return Contact(kinds[len(nodes)], pair, tuple(sorted(nodes, key=natural_key)))
+
+
+def _shared(first: Line, second: Line) -> str | None:
+    if first.start in (second.start, second.end):
+        return first.start
+    return first.end if first.end in (second.start, second.end) else None
 
 
 def _away(line: Line, node: str) -> Vector:
@@ -133,17 +130,20 @@ def _off(point: Vector, line: Line) -> float:
     return length(minus(point, along(line.at, line.heading, reach)))
 
 
-def _cubes(line: Line, size: float) -> set[Cube]:
-    """The cubes a line passes, or nearly passes, found slab by slab along its steepest axis."""
+def _cubes(line: Line, size: float) -> list[Cube]:
+    """The cubes a line passes, or nearly passes: all of a small box, else slab by slab along its steepest axis."""
     heading, at = line.heading, line.at
-    main = max(range(3), key=lambda axis: abs(heading[axis]))
     end = along(at, heading, line.length_mm)
-    low, high = sorted((at[main], end[main]))
-    cubes: set[Cube] = set()
-    for slab in range(_index(low - MEET_MM, size), _index(high + MEET_MM, size) + 1):
+    box = [_reach(one, two, size) for one, two in zip(at, end, strict=True)]
+    if len(box[0]) * len(box[1]) * len(box[2]) <= SMALL_BOX:
+        return [(x, y, z) for x in box[0] for y in box[1] for z in box[2]]
+    main = max(range(3), key=lambda axis: abs(heading[axis]))
+    low, high = min(at[main], end[main]), max(at[main], end[main])
+    cubes: list[Cube] = []
+    for slab in box[main]:
         faces = (max(slab * size - MEET_MM, low), min((slab + 1) * size + MEET_MM, high))
         spans = [_span(line, axis, main, faces, slab, size) for axis in range(3)]
-        cubes.update((x, y, z) for x in spans[0] for y in spans[1] for z in spans[2])
+        cubes += [(x, y, z) for x in spans[0] for y in spans[1] for z in spans[2]]
     return cubes
 
 
@@ -151,9 +151,10 @@ def _span(line: Line, axis: int, main: int, faces: tuple[float, float], slab: in
     if axis == main:
         return range(slab, slab + 1)
     slope = line.heading[axis] / line.heading[main]
-    low, high = sorted(line.at[axis] + slope * (face - line.at[main]) for face in faces)
-    return range(_index(low - MEET_MM, size), _index(high + MEET_MM, size) + 1)
+    one, two = (line.at[axis] + slope * (face - line.at[main]) for face in faces)
+    return _reach(one, two, size)
 
 
-def _index(value: float, size: float) -> int:
-    return math.floor(value / size)
+def _reach(one: float, two: float, size: float) -> range:
+    low, high = (one, two) if one < two else (two, one)
+    return range(floor((low - MEET_MM) / size), floor((high + MEET_MM) / size) + 1)

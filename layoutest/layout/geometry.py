@@ -6,6 +6,9 @@ import math
 
 Vector = tuple[float, float, float]
 
+# Directions of legs are floating-point: an angle that is exact on paper is off by less than this.
+EXACT_DEG = 1e-9
+
 
 def minus(first: Vector, second: Vector) -> Vector:
     """Return first − second."""
@@ -72,7 +75,9 @@ def _across(axis: Vector, reference: Vector, direction: Vector) -> float:
     return dot(reference, direction) - dot(axis, reference) * dot(axis, direction)
 
 
-def nearest_on_lines(p: Vector, u: Vector, p_mm: float, q: Vector, v: Vector, q_mm: float) -> tuple[float, float, float]:
+def nearest_on_lines(
+    p: Vector, u: Vector, p_mm: float, q: Vector, v: Vector, q_mm: float
+) -> tuple[float, float, float]:
     """Find where two lines of given starts, directions and lengths come nearest.
 
     Returns:

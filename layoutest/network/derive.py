@@ -12,13 +12,13 @@ from math import fsum
 from typing import TYPE_CHECKING, TypeVar
 
 from layoutest.layout.ids import natural_key
-from layoutest.network.graph import Graph, graph_of, legs_at
+from layoutest.network.graph import legs_by_node
 from layoutest.network.junction import Junction, junction_at
 from layoutest.network.meeting import Meeting, Pair, meeting_at
 from layoutest.network.straights import Straight, straights_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Mapping
 
     from layoutest.choose import Chosen, ChosenLeg
 
@@ -30,7 +30,6 @@ class Network:
     """Everything derived from the chosen legs. Maps go by node, or by a straight's key (its smallest leg id)."""
 
     chosen: Chosen
-    graph: Graph[str]
     meetings: Mapping[str, Meeting]
     through: Mapping[str, tuple[Pair, ...]]
     straights: Mapping[str, Straight]
@@ -50,35 +49,42 @@ def derive(chosen: Chosen, before: Network | None = None) -> Network:
     old_legs = before.chosen.legs if before else {}
     changed = {name for name, leg in chosen.legs.items() if old_legs.get(name) is not leg}
     gone = {name for name, leg in old_legs.items() if chosen.legs.get(name) is not leg}
-    graph = before.graph if before and _same_topology(changed, gone, chosen.legs, old_legs) else graph_of(chosen.legs)
-    dirty = _ends(chosen.legs, changed) | _ends(old_legs, gone)
-    meetings = _meetings(chosen, graph, dirty, before)
+    legs_at = _legs_at(chosen.legs, changed, gone, before)
+    dirty = set(legs_at)
+    meetings = _meetings(legs_at, chosen.layout.settings.angle_tolerance_deg, before)
     dirty |= _crosses_reached(dirty, meetings, before)
     through = _through(dirty, meetings, before)
     straights, straight_of, touched = _straights(chosen.legs, changed | gone, dirty, meetings, through, before)
     junctions = _junctions(chosen, dirty | touched, meetings, through, straight_of, before)
-    return Network(chosen, graph, meetings, through, straights, straight_of, junctions)
+    return Network(chosen, meetings, through, straights, straight_of, junctions)
 
 
-def _ends(legs: Mapping[str, ChosenLeg], names: Iterable[str]) -> set[str]:
-    return {node for name in names for node in (legs[name].start, legs[name].end)}
+def _legs_at(
+    legs: Mapping[str, ChosenLeg], changed: set[str], gone: set[str], before: Network | None
+) -> dict[str, list[ChosenLeg]]:
+    """The legs at each node where one changed."""
+    if before is None:
+        return legs_by_node(legs)
+    fresh = [legs[name] for name in changed]
+    ends = {node for leg in fresh for node in (leg.start, leg.end)}
+    ends |= {node for name in gone for node in (before.chosen.legs[name].start, before.chosen.legs[name].end)}
+    old = before.meetings
+    found = {node: [leg for leg in old[node].legs if leg.id not in gone] if node in old else [] for node in ends}
+    for leg in fresh:
+        found[leg.start].append(leg)
+        found[leg.end].append(leg)
+    return found
 
 
-def _same_topology(
-    changed: set[str], gone: set[str], legs: Mapping[str, ChosenLeg], old_legs: Mapping[str, ChosenLeg]
-) -> bool:
-    return changed == gone and all(
-        (legs[name].start, legs[name].end) == (old_legs[name].start, old_legs[name].end) for name in changed
-    )
-
-
-def _meetings(chosen: Chosen, graph: Graph[str], dirty: set[str], before: Network | None) -> dict[str, Meeting]:
+def _meetings(
+    legs_at: Mapping[str, list[ChosenLeg]], tolerance_deg: float, before: Network | None
+) -> dict[str, Meeting]:
     meetings = dict(before.meetings) if before else {}
-    tolerance_deg = chosen.layout.settings.angle_tolerance_deg
-    for node in dirty:
-        meetings.pop(node, None)
-        if legs := legs_at(graph, node):
-            meetings[node] = meeting_at(node, [chosen.legs[leg] for leg in legs], tolerance_deg)
+    for node, legs in legs_at.items():
+        if legs:
+            meetings[node] = meeting_at(node, legs, tolerance_deg)
+        else:
+            meetings.pop(node, None)
     return meetings
 
 
@@ -88,16 +94,19 @@ def _crosses_reached(dirty: set[str], meetings: Mapping[str, Meeting], before: N
         return set()
     reached: set[str] = set()
     for known in (meetings, before.meetings):
-        for node in dirty:
-            for leg in known[node].legs if node in known else ():
-                reached |= {met for met in _chain(leg, known)[1] if met in meetings and meetings[met].kind == "cross"}
+        seen: set[str] = set()
+        for leg in (leg for node in dirty if node in known for leg in known[node].legs):
+            if leg.id not in seen:
+                chain, nodes = _chain(leg, known)
+                seen.update(part.id for part in chain)
+                reached |= {met for met in nodes if met in meetings and meetings[met].kind == "cross"}
     return reached
 
 
 def _through(dirty: set[str], meetings: Mapping[str, Meeting], before: Network | None) -> dict[str, tuple[Pair, ...]]:
     """The pairs that run on at each node; nodes without any are left out."""
     through = dict(before.through) if before else {}
-    measured: dict[str, tuple[float, str]] = {}
+    measured: dict[str, float] = {}
     for node in dirty:
         through.pop(node, None)
         meeting = meetings.get(node)
@@ -108,7 +117,7 @@ def _through(dirty: set[str], meetings: Mapping[str, Meeting], before: Network |
     return through
 
 
-def _cross_pair(meeting: Meeting, meetings: Mapping[str, Meeting], measured: dict[str, tuple[float, str]]) -> Pair:
+def _cross_pair(meeting: Meeting, meetings: Mapping[str, Meeting], measured: dict[str, float]) -> Pair:
     """Of two alike pairs: the larger covered diameter, then the longer chain, then the smaller leg id."""
     by_id = {leg.id: leg for leg in meeting.legs}
 
@@ -116,10 +125,10 @@ def _cross_pair(meeting: Meeting, meetings: Mapping[str, Meeting], measured: dic
         leg = by_id[pair[0]]
         if leg.id not in measured:
             chain, _ = _chain(leg, meetings)
-            total = (fsum(part.length_mm for part in chain), min((part.id for part in chain), key=natural_key))
-            measured.update((part.id, total) for part in chain)
-        length_mm, smallest = measured[leg.id]
-        return not leg.spec.covered, -leg.spec.covered_diameter_mm, -length_mm, natural_key(smallest)
+            # Equal lengths stay equal however they are split: sums of square roots differ in their last digits.
+            length_mm = round(fsum(part.length_mm for part in chain), 6)
+            measured.update((part.id, length_mm) for part in chain)
+        return not leg.spec.covered, -leg.spec.covered_diameter_mm, -measured[leg.id], natural_key(pair[0])
 
     return min(meeting.alike, key=rank)
 
@@ -129,7 +138,7 @@ def _chain(leg: ChosenLeg, meetings: Mapping[str, Meeting]) -> tuple[list[Chosen
     chain, nodes = [leg], {leg.start, leg.end}
     for node in (leg.start, leg.end):
         here, at = leg, node
-        while (onward := _onward(here, meetings.get(at))) is not None:
+        while (onward := _onward(here, meetings.get(at))) is not None and onward is not leg:
             here = onward
             at = here.end if at == here.start else here.start
             chain.append(here)
@@ -138,10 +147,12 @@ def _chain(leg: ChosenLeg, meetings: Mapping[str, Meeting]) -> tuple[list[Chosen
 
 
 def _onward(leg: ChosenLeg, meeting: Meeting | None) -> ChosenLeg | None:
-    for first, second in meeting.alike if meeting else ():
-        if leg.id in (first, second):
-            other = second if leg.id == first else first
-            return next(met for met in meeting.legs if met.id == other) if meeting else None
+    if meeting is None:
+        return None
+    for pair in meeting.alike:
+        if leg.id in pair:
+            other = pair[1] if leg.id == pair[0] else pair[0]
+            return next(met for met in meeting.legs if met.id == other)
     return None
 
 
@@ -165,7 +176,8 @@ def _straights(
     old = before.straights if before else {}
     for straight in made:
         straights[straight.key] = _kept(straight, old.get(straight.key))
-        straight_of.update((leg.id, straight.key) for leg in straight.legs)
+        for leg in straight.legs:
+            straight_of[leg.id] = straight.key
     return straights, straight_of, {node for straight in (*made, *dissolved) for node in straight.nodes}
 
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import networkx as nx
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Mapping
 
     from layoutest.choose import ChosenLeg
 
@@ -17,20 +17,14 @@ Graph = nx.MultiGraph  # of node names; the key of an edge is the id of its leg
 def graph_of(legs: Mapping[str, ChosenLeg]) -> Graph[str]:
     """Build the graph of the legs that take part."""
     graph: Graph[str] = nx.MultiGraph()
-    graph.add_edges_from((leg.start, leg.end, leg.id) for leg in legs.values())
+    for leg in legs.values():
+        graph.add_edge(leg.start, leg.end, leg.id)
     return graph
 
 
-def legs_at(graph: Graph[str], node: str) -> list[str]:
-    """The legs that end at a node, in no order; none for a node outside the graph."""
-    if node not in graph:
-        return []
-    return [leg for edges in graph.adj[node].values() for leg in edges]
-
-
-def chains(legs: Iterable[str], joins: Iterable[tuple[str, str]]) -> list[set[str]]:
-    """Group legs that run on into one another."""
-    graph: nx.Graph[str] = nx.Graph()
-    graph.add_nodes_from(legs)
-    graph.add_edges_from(joins)
-    return list(nx.connected_components(graph))
+def legs_by_node(legs: Mapping[str, ChosenLeg]) -> dict[str, list[ChosenLeg]]:
+    """The legs that end at each node of the graph, in no order."""
+    return {
+        node: [legs[name] for edges in neighbours.values() for name in edges]
+        for node, neighbours in graph_of(legs).adjacency()
+    }

@@ -9,7 +9,7 @@ from layoutest.layout.ids import natural_key
 from layoutest.network.meeting import branch_angle
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
 
     from layoutest.choose import ChosenLeg
     from layoutest.layout.ids import IdKey
@@ -58,16 +58,15 @@ def junction_at(
     main = by_id[pair[0]]
     if not through:
         main = min((by_id[leg] for leg in pair), key=lambda leg: _rank(leg, straight_of))
-    branches = tuple(
-        Branch(straight_of[leg.id], leg, branch_angle(leg, main, node, tolerance_deg)) for leg in legs if leg.id not in pair
-    )
+    rest = [leg for leg in legs if leg.id not in pair]
+    branches = tuple(Branch(straight_of[leg.id], leg, branch_angle(leg, main, node, tolerance_deg)) for leg in rest)
     if through:
         return Junction(node, "tee", (straight_of[main.id],), (main,), branches)
     return _two(meeting, [by_id[leg] for leg in pair], straight_of, branches)
 
 
 def _two(
-    meeting: Meeting, legs: tuple[ChosenLeg, ...] | list[ChosenLeg], straight_of: Mapping[str, str], branches: tuple[Branch, ...]
+    meeting: Meeting, legs: Iterable[ChosenLeg], straight_of: Mapping[str, str], branches: tuple[Branch, ...]
 ) -> Junction:
     larger, smaller = sorted(legs, key=lambda leg: _rank(leg, straight_of))
     kind: JunctionKind = "bend"

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from typing import TYPE_CHECKING, Literal
 
-from layoutest.layout.geometry import Vector, angle_deg, reverse
+from layoutest.layout.geometry import EXACT_DEG, Vector, angle_deg, dot, reverse
 from layoutest.layout.ids import natural_key
 
 if TYPE_CHECKING:
@@ -42,34 +42,41 @@ def away(leg: ChosenLeg, node: str) -> Vector:
 def turn_between(first: ChosenLeg, second: ChosenLeg, node: str, tolerance_deg: float) -> float:
     """The turn from one leg into the other at their node: 0 straight on, 90 within the tolerance of it."""
     turn = 180 - angle_deg(away(first, node), away(second, node))
-    if turn <= tolerance_deg:
+    if turn <= tolerance_deg + EXACT_DEG:
         return 0.0
-    return 90.0 if abs(turn - 90) <= tolerance_deg else turn
+    return 90.0 if abs(turn - 90) <= tolerance_deg + EXACT_DEG else turn
 
 
 def branch_angle(branch: ChosenLeg, main: ChosenLeg, node: str, tolerance_deg: float) -> float:
-    """The acute angle between a branch and its main, 90 within the tolerance of it."""
-    turn = turn_between(branch, main, node, tolerance_deg)
-    return min(turn, 180 - turn)
+    """The acute angle between a branch and its main, 90 within the tolerance of it; never 0."""
+    angle = angle_deg(away(branch, node), away(main, node))
+    return 90.0 if abs(angle - 90) <= tolerance_deg + EXACT_DEG else min(angle, 180 - angle)
 
 
 def meeting_at(node: str, legs: Sequence[ChosenLeg], tolerance_deg: float) -> Meeting:
     """Read the derivation table from the top for the legs at one node (at least one)."""
+    if len(legs) == 1:
+        return Meeting(node, "end", tuple(legs))
     legs = tuple(sorted(legs, key=lambda leg: natural_key(leg.id)))
+    if len(legs) == 2:
+        return _two(node, legs, tolerance_deg)
     pairs = _collinear_pairs(node, legs, tolerance_deg)
-    by_id = {leg.id: leg for leg in legs}
-    alike = tuple(pair for pair in pairs if by_id[pair[0]].spec is by_id[pair[1]].spec)
-    turn_deg = turn_between(legs[0], legs[1], node, tolerance_deg) if len(legs) == 2 else 0.0
-    return Meeting(node, _kind(len(legs), pairs, alike), legs, pairs, alike, turn_deg)
+    specs = {leg.id: leg.spec for leg in legs}
+    alike = tuple(pair for pair in pairs if specs[pair[0]] is specs[pair[1]])
+    return Meeting(node, _kind(len(legs), pairs, alike), legs, pairs, alike)
+
+
+def _two(node: str, legs: tuple[ChosenLeg, ...], tolerance_deg: float) -> Meeting:
+    first, second = legs
+    turn_deg = turn_between(first, second, node, tolerance_deg)
+    if turn_deg > 0:
+        return Meeting(node, "bend", legs, turn_deg=turn_deg)
+    pairs = ((first.id, second.id),)
+    return Meeting(node, "on", legs, pairs, pairs) if first.spec is second.spec else Meeting(node, "step", legs, pairs)
 
 
 def _kind(degree: int, pairs: tuple[Pair, ...], alike: tuple[Pair, ...]) -> MeetingKind:
-    if degree == 1:
-        return "end"
-    if degree == 2:
-        if not pairs:
-            return "bend"
-        return "on" if alike else "step"
+    """What three legs or more make."""
     if degree > 4 or not pairs:
         return "unresolved"
     if len(alike) == 2:
@@ -78,16 +85,20 @@ def _kind(degree: int, pairs: tuple[Pair, ...], alike: tuple[Pair, ...]) -> Meet
 
 
 def _collinear_pairs(node: str, legs: Sequence[ChosenLeg], tolerance_deg: float) -> tuple[Pair, ...]:
-    """Pairs that run straight on, the straightest first where a leg could belong to two."""
+    """Pairs that run straight on; where a leg could belong to two, the alike and then the straightest first."""
     found = []
-    for first, second in combinations(legs, 2):
-        off = 180 - angle_deg(away(first, node), away(second, node))
-        if off <= tolerance_deg:
-            found.append((off, natural_key(first.id), natural_key(second.id), (first.id, second.id)))
+    ways = [(leg, away(leg, node)) for leg in legs]
+    for (first, way), (second, other) in combinations(ways, 2):
+        if dot(way, other) >= 0:
+            continue
+        off_deg = 180 - angle_deg(way, other)
+        if off_deg <= tolerance_deg + EXACT_DEG:
+            found.append((first.spec is not second.spec, round(off_deg, 9), first, second))
     taken: set[str] = set()
     pairs: list[Pair] = []
-    for *_, pair in sorted(found):
-        if not taken.intersection(pair):
-            taken.update(pair)
-            pairs.append(pair)
+    # The legs come in order of their ids, so a stable sort leaves equals in that order.
+    for _, _, first, second in sorted(found, key=lambda pair: pair[:2]):
+        if not taken & {first.id, second.id}:
+            taken |= {first.id, second.id}
+            pairs.append((first.id, second.id))
     return tuple(sorted(pairs, key=lambda pair: natural_key(pair[0])))

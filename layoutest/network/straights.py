@@ -8,7 +8,6 @@ from math import fsum
 from typing import TYPE_CHECKING
 
 from layoutest.layout.ids import natural_key
-from layoutest.network.graph import chains
 from layoutest.network.meeting import away
 
 if TYPE_CHECKING:
@@ -51,34 +50,69 @@ class Straight:
         return self.legs[-1]
 
 
-def straights_of(legs: Mapping[str, ChosenLeg], names: Iterable[str], joins: Mapping[str, tuple[Pair, ...]]) -> list[Straight]:
-    """Make the straights of some legs; `joins` gives, for each node, the pairs of legs that run on there."""
-    wanted = set(names)
-    nodes = {node for name in wanted for node in (legs[name].start, legs[name].end)}
-    pairs = [pair for node in nodes for pair in joins.get(node, ()) if wanted.issuperset(pair)]
-    return [_straight([legs[name] for name in chain]) for chain in chains(wanted, pairs)]
+def straights_of(
+    legs: Mapping[str, ChosenLeg], names: Iterable[str], joins: Mapping[str, tuple[Pair, ...]]
+) -> list[Straight]:
+    """Make the straights that hold some legs; `joins` gives, for each node, the pairs of legs that run on there."""
+    made: list[Straight] = []
+    done: set[str] = set()
+    for name in names:
+        if name not in done:
+            made.append(_straight(*_chain(legs[name], legs, joins)))
+            done.update(leg.id for leg in made[-1].legs)
+    return made
 
 
-def _straight(legs: list[ChosenLeg]) -> Straight:
-    at_node: dict[str, list[ChosenLeg]] = {}
-    for leg in legs:
-        at_node.setdefault(leg.start, []).append(leg)
-        at_node.setdefault(leg.end, []).append(leg)
-    first = min((node for node, held in at_node.items() if len(held) == 1), key=natural_key)
-    nodes, ordered = [first], []
-    leg = at_node[first][0]
-    while True:
-        ordered.append(leg)
-        nodes.append(leg.end if nodes[-1] == leg.start else leg.start)
-        onward = [other for other in at_node[nodes[-1]] if other is not leg]
-        if not onward:
-            break
-        leg = onward[0]
-    lengths = [leg.length_mm for leg in ordered]
+def _chain(
+    leg: ChosenLeg, legs: Mapping[str, ChosenLeg], joins: Mapping[str, tuple[Pair, ...]]
+) -> tuple[list[ChosenLeg], list[str]]:
+    """The whole chain that a leg is in, and its nodes, both from one end to the other."""
+    ahead, nodes = _walk(leg, leg.end, legs, joins)
+    if ahead and nodes[-1] == leg.start and _onward(leg.id, leg.start, joins) == ahead[-1].id:
+        # A ring of turns that are all within the tolerance has no end: it is cut open where its smallest leg begins.
+        first = min((leg, *ahead), key=lambda part: natural_key(part.id))
+        start, end = sorted((first.start, first.end), key=natural_key)
+        ahead, nodes = _walk(first, end, legs, joins)
+        return [first, *ahead], [start, *nodes]
+    behind, before = _walk(leg, leg.start, legs, joins)
+    return [*reversed(behind), leg, *ahead], [*reversed(before), *nodes]
+
+
+def _walk(
+    leg: ChosenLeg, node: str, legs: Mapping[str, ChosenLeg], joins: Mapping[str, tuple[Pair, ...]]
+) -> tuple[list[ChosenLeg], list[str]]:
+    """The legs that follow a leg beyond one of its nodes, and the nodes from that one on."""
+    passed, nodes, here = [], [node], leg
+    while (name := _onward(here.id, node, joins)) is not None and name != leg.id:
+        here = legs[name]
+        node = here.end if node == here.start else here.start
+        passed.append(here)
+        nodes.append(node)
+    return passed, nodes
+
+
+def _onward(name: str, node: str, joins: Mapping[str, tuple[Pair, ...]]) -> str | None:
+    for first, second in joins.get(node, ()):
+        if name == first:
+            return second
+        if name == second:
+            return first
+    return None
+
+
+def _straight(legs: list[ChosenLeg], nodes: list[str]) -> Straight:
+    # A chain that comes back to the node where it began is directed by its legs.
+    ends = (natural_key(nodes[0]), natural_key(legs[0].id)), (natural_key(nodes[-1]), natural_key(legs[-1].id))
+    if ends[1] < ends[0] and nodes[0] != nodes[-1]:
+        legs, nodes = legs[::-1], nodes[::-1]
+    if len(legs) == 1:
+        length_mm = legs[0].length_mm
+        return Straight(legs[0].id, legs[0].spec, tuple(legs), tuple(nodes), (0.0, length_mm), length_mm)
+    lengths = [leg.length_mm for leg in legs]
     return Straight(
         min((leg.id for leg in legs), key=natural_key),
         legs[0].spec,
-        tuple(ordered),
+        tuple(legs),
         tuple(nodes),
         tuple(accumulate(lengths, initial=0.0)),
         fsum(lengths),
