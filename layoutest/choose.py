@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -17,12 +17,15 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from layoutest.book.records import PriceBook
-    from layoutest.layout.document import Layout, Leg, Node, Service
+    from layoutest.layout.document import Layout, Leg, Node, Thickness
 
 # Sections are made slightly under their nominal bore's pipe; the least bore is this much below the outside diameter.
 BORE_BELOW_MM = 0.6
 LOOSE_MM = 2.0
 _EXACT = 1e-9
+
+SpecKey = tuple[str, str, str | None, object, bool]
+Snags = tuple["Snag", ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,9 +91,9 @@ class Chosen:
     book: PriceBook
     candidates: Mapping[str, ChosenLeg]
     legs: Mapping[str, ChosenLeg]
-    refused: Mapping[str, Snag]
+    refused: Mapping[str, Snags]
     contacts: Contacts
-    specs: dict[tuple[str, str, str | None, object, bool], Spec | Snag] = field(repr=False)
+    specs: dict[SpecKey, Spec | Snags] = field(repr=False)
 
 
 def choose(layout: Layout, book: PriceBook, before: Chosen | None = None) -> Chosen:
@@ -98,7 +101,7 @@ def choose(layout: Layout, book: PriceBook, before: Chosen | None = None) -> Cho
     kept = before if before and _same_ground(layout, book, before) else None
     specs = kept.specs if kept else {}
     candidates: dict[str, ChosenLeg] = {}
-    refused: dict[str, Snag] = {}
+    refused: dict[str, Snags] = {}
     moved = _moved_nodes(layout, kept)
     held: Mapping[str, ChosenLeg] = kept.candidates if kept else {}
     for leg_id, leg in layout.legs.items():
@@ -107,10 +110,10 @@ def choose(layout: Layout, book: PriceBook, before: Chosen | None = None) -> Cho
             candidates[leg_id] = old
             continue
         chosen = _chosen_leg(leg_id, leg, layout, book, specs)
-        if isinstance(chosen, Snag):
-            refused[leg_id] = chosen
-        else:
+        if isinstance(chosen, ChosenLeg):
             candidates[leg_id] = chosen
+        else:
+            refused[leg_id] = chosen
     contacts = _contacts(candidates, layout, kept)
     refused |= _doubles(candidates, contacts)
     legs = candidates if not refused else {leg_id: leg for leg_id, leg in candidates.items() if leg_id not in refused}
@@ -139,28 +142,24 @@ def _contacts(candidates: Mapping[str, ChosenLeg], layout: Layout, before: Chose
 
 
 def _chosen_leg(
-    leg_id: str,
-    leg: Leg,
-    layout: Layout,
-    book: PriceBook,
-    specs: dict[tuple[str, str, str | None, object, bool], Spec | Snag],
-) -> ChosenLeg | Snag:
+    leg_id: str, leg: Leg, layout: Layout, book: PriceBook, specs: dict[SpecKey, Spec | Snags]
+) -> ChosenLeg | Snags:
     key = (leg.pipe, leg.service, leg.covering, leg.thickness_mm, leg.covered)
     spec = specs.get(key)
     if spec is None:
         spec = specs[key] = _interned(_spec(leg, layout, book), specs)
-    if isinstance(spec, Snag):
-        return Snag(spec.code, (leg_id,), spec.says, spec.do, spec.group)
+    if not isinstance(spec, Spec):
+        return tuple(replace(snag, where=(leg_id,)) for snag in spec)
     start, end = layout.nodes[leg.start], layout.nodes[leg.end]
     drawn_mm = length(minus(end, start))
     if drawn_mm == 0:
-        return Snag("zero-length", (leg_id,), "The leg has no length: both its ends are in one place.", "Delete it.")
+        return (Snag("zero-length", (leg_id,), "The leg has no length: both its ends are in one place.", "Delete it."),)
     line = Line(leg.start, leg.end, start, _heading(start, end, drawn_mm), drawn_mm)
     length_mm = float(leg.measured_mm) if leg.measured_mm is not None else drawn_mm
     return ChosenLeg(leg_id, leg, spec, leg.start, leg.end, line, drawn_mm, length_mm)
 
 
-def _interned(spec: Spec | Snag, specs: Mapping[object, Spec | Snag]) -> Spec | Snag:
+def _interned(spec: Spec | Snags, specs: Mapping[SpecKey, Spec | Snags]) -> Spec | Snags:
     # Legs that reach the same spec by different ways (own thickness, or the service's) are alike: one object for both.
     return next((known for known in specs.values() if known == spec), spec)
 
@@ -173,19 +172,24 @@ def _heading(start: Node, end: Node, drawn_mm: float) -> Vector:
     )
 
 
-def _spec(leg: Leg, layout: Layout, book: PriceBook) -> Spec | Snag:
-    """The spec of a leg, or a snag without a place."""
-    pipe = _pipe(leg.pipe, layout)
-    if isinstance(pipe, Snag):
-        return pipe
-    outside_diameter_mm, elbow_radius_mm = pipe
-    service = layout.services.get(leg.service)
+def _spec(leg: Leg, layout: Layout, book: PriceBook) -> Spec | Snags:
+    """The spec of a leg, or snags without a place: one for each name that is not known, or one of another kind."""
+    pipe, service = _pipe(leg.pipe, layout), layout.services.get(leg.service)
+    faults = [pipe] if isinstance(pipe, Snag) else []
     if service is None:
         says = f"No service is called '{leg.service}'{near(leg.service, layout.services)}."
-        return Snag("unknown-service", (), says, "Name one of the services.")
-    if not leg.covered:
-        return Spec(leg.pipe, leg.service, outside_diameter_mm, elbow_radius_mm, False, covered_diameter_mm=outside_diameter_mm)
-    return _covered_spec(leg, service, outside_diameter_mm, elbow_radius_mm, book)
+        faults.append(Snag("unknown-service", (), says, "Name one of the services."))
+    covering = leg.covering or (service.covering if service else None)
+    if leg.covered and (covering or service) and not (covering and book.bores_mm(covering)):
+        faults.append(_unknown_covering(covering, book))
+    if isinstance(pipe, Snag) or service is None or faults:
+        return tuple(faults)
+    bare = Spec(leg.pipe, leg.service, *pipe, covered=False, covered_diameter_mm=pipe[0])
+    if not leg.covered or covering is None:
+        return bare
+    wanted = leg.thickness_mm if leg.thickness_mm is not None else service.thickness_mm
+    spec = _covered(bare, covering, wanted, book)
+    return spec if isinstance(spec, Spec) else (spec,)
 
 
 def _pipe(name: str, layout: Layout) -> tuple[float, float | None] | Snag:
@@ -205,28 +209,28 @@ def _pipe(name: str, layout: Layout) -> tuple[float, float | None] | Snag:
     return Snag("unknown-pipe", (), says, "Name a shipped pipe, or add it under pipes with its outside diameter.")
 
 
-def _covered_spec(
-    leg: Leg, service: Service, outside_diameter_mm: float, elbow_radius_mm: float | None, book: PriceBook
-) -> Spec | Snag:
-    covering = leg.covering or service.covering
-    bores = book.bores_mm(covering) if covering else ()
-    if not covering or not bores:
-        return _unknown_covering(covering, book)
-    wanted = leg.thickness_mm if leg.thickness_mm is not None else service.thickness_mm
-    group = f"{leg.pipe}, {covering}"
+def _covered(bare: Spec, covering: str, wanted: Thickness | None, book: PriceBook) -> Spec | Snag:
+    """The spec of a pipe with a covering that the book sells."""
+    group = f"{bare.pipe}, {covering}"
     if wanted is None or wanted == "auto":
         what = "is to be chosen by calculation, which is not built yet" if wanted else "is not given"
         return Snag("bad-thickness", (), f"The thickness {what}.", "Give thickness_mm as a number of mm.", group)
-    bore_mm = next((bore for bore in bores if bore >= outside_diameter_mm - BORE_BELOW_MM - _EXACT), None)
+    bores, pipe_mm = book.bores_mm(covering), bare.outside_diameter_mm
+    bore_mm = next((bore for bore in bores if bore >= pipe_mm - BORE_BELOW_MM - _EXACT), None)
     if bore_mm is None:
-        says = f"No section of {covering} fits a pipe of {outside_diameter_mm:g} mm; the largest bore is {bores[-1]:g} mm."
+        says = f"No section of {covering} fits a pipe of {pipe_mm:g} mm; the largest bore is {bores[-1]:g} mm."
         return Snag("no-bore", (), says, "Choose another covering, or add the section to sections.csv.", group)
     section = book.sections.get((covering, bore_mm, wanted))
     if section is None:
         return _bad_thickness(covering, bore_mm, wanted, book, group)
-    diameter = bore_mm + 2 * wanted
-    return Spec(
-        leg.pipe, leg.service, outside_diameter_mm, elbow_radius_mm, True, covering, bore_mm, wanted, diameter, section.length_mm
+    return replace(
+        bare,
+        covered=True,
+        covering=covering,
+        bore_mm=bore_mm,
+        thickness_mm=wanted,
+        covered_diameter_mm=bore_mm + 2 * wanted,
+        section_mm=section.length_mm,
     )
 
 
@@ -247,26 +251,33 @@ def _bad_thickness(covering: str, bore_mm: float, wanted: float, book: PriceBook
     return Snag("bad-thickness", (), says, f"Choose one of {', '.join(f'{t:g}' for t in sold)} mm.", group)
 
 
-def _doubles(candidates: Mapping[str, ChosenLeg], contacts: Contacts) -> dict[str, Snag]:
+def _doubles(candidates: Mapping[str, ChosenLeg], contacts: Contacts) -> dict[str, Snags]:
     """Legs that lie on an earlier leg that takes part."""
     rivals: dict[str, list[str]] = {}
     for (first, second), contact in contacts.found.items():
-        if contact.kind == "overlap":
+        if contact.kind == "overlap" and _is_true(candidates[first], candidates[second]):
             rivals.setdefault(second, []).append(first)
-    out: dict[str, Snag] = {}
+    out: dict[str, Snags] = {}
     for later in sorted(rivals, key=natural_key):
         earlier = min((leg for leg in rivals[later] if leg not in out), key=natural_key, default=None)
         if earlier is not None:
-            out[later] = _double(later, earlier, candidates)
+            out[later] = (_double(candidates[later], candidates[earlier]),)
     return out
 
 
-def _double(later: str, earlier: str, candidates: Mapping[str, ChosenLeg]) -> Snag:
-    one, two = candidates[earlier], candidates[later]
-    if {one.start, one.end} == {two.start, two.end}:
-        return Snag("duplicate-leg", (later, earlier), f"Leg {later} joins the same nodes as leg {earlier}.", "Delete one.")
-    says = f"Leg {later} lies on leg {earlier} over part of its length."
-    return Snag("overlapping-legs", (later, earlier), says, "Delete one of them, or end one where the other begins.")
+def _is_true(first: ChosenLeg, second: ChosenLeg) -> bool:
+    # Legs that leave one node the same way overlap however long they are; others only where they are drawn to scale.
+    shared = {first.start, first.end} & {second.start, second.end}
+    return bool(shared) or (first.leg.measured_mm is None and second.leg.measured_mm is None)
+
+
+def _double(later: ChosenLeg, earlier: ChosenLeg) -> Snag:
+    where = (later.id, earlier.id)
+    if {earlier.start, earlier.end} == {later.start, later.end}:
+        says = f"Leg {later.id} joins the same nodes as leg {earlier.id}."
+        return Snag("duplicate-leg", where, says, "Delete one.")
+    says = f"Leg {later.id} lies on leg {earlier.id} over part of its length."
+    return Snag("overlapping-legs", where, says, "Delete one of them, or end one where the other begins.")
 
 
 def choice_snags(chosen: Chosen) -> tuple[Snag, ...]:
@@ -274,7 +285,7 @@ def choice_snags(chosen: Chosen) -> tuple[Snag, ...]:
     by_spec: dict[int, list[ChosenLeg]] = {}
     for leg in chosen.legs.values():
         by_spec.setdefault(id(leg.spec), []).append(leg)
-    snags = list(chosen.refused.values())
+    snags = [snag for refused in chosen.refused.values() for snag in refused]
     tight: dict[str, list[str]] = {}
     for legs in by_spec.values():
         spec, names = legs[0].spec, tuple(sorted((leg.id for leg in legs), key=natural_key))

@@ -6,14 +6,16 @@ from typing import TYPE_CHECKING
 
 import shapely
 
-from layoutest.layout.geometry import along
 from layoutest.layout.ids import natural_key
 from layoutest.layout.snags import Snag
 
 if TYPE_CHECKING:
+    from layoutest.choose import Chosen
+    from layoutest.layout.document import Node, Outline
 
-    from layoutest.choose import Chosen, ChosenLeg
-    from layoutest.layout.document import Outline
+# Their insides have a point in common, whatever else they have.
+INSIDE = "T********"
+Flat = tuple[float, float]
 
 
 def structure_snags(chosen: Chosen) -> tuple[Snag, ...]:
@@ -22,58 +24,46 @@ def structure_snags(chosen: Chosen) -> tuple[Snag, ...]:
     legs = [leg for leg in chosen.legs.values() if leg.spec.covered and leg.leg.measured_mm is None]
     if not outlines or not legs:
         return ()
-    tree = shapely.STRtree([_shadow(leg) for leg in legs])
-    found = [
-        (legs[index].id, name)
-        for name, outline in outlines.items()
-        for index in tree.query(_polygon(outline), predicate="intersects")
-        if _passes(legs[index], outline)
-    ]
+    ends = [(chosen.layout.nodes[leg.start], chosen.layout.nodes[leg.end]) for leg in legs]
+    tree = shapely.STRtree([_line(start[:2], end[:2]) for start, end in ends])
+    found = []
+    for name, outline in outlines.items():
+        solid = _parts(outline)
+        touched = {int(index) for part in solid for index in tree.query(part, predicate="intersects")}
+        found += [(legs[index].id, name) for index in touched if _passes(*ends[index], outline, solid)]
     found.sort(key=lambda place: (natural_key(place[0]), natural_key(place[1])))
     return tuple(_snag(leg, name, outlines[name].kind, chosen) for leg, name in found)
 
 
-def _polygon(outline: Outline) -> shapely.Geometry:
-    # An outline that crosses itself still encloses something: make_valid keeps that.
-    return shapely.make_valid(shapely.Polygon(outline.outline))
+def _parts(outline: Outline) -> list[shapely.Geometry]:
+    # An outline that crosses itself still encloses something, and one without any width is a line: both are kept.
+    return list(shapely.get_parts(shapely.make_valid(shapely.Polygon(outline.outline))))
 
 
-def _shadow(leg: ChosenLeg) -> shapely.Geometry:
-    """The leg seen from above; an upright one is a point."""
-    end = along(leg.line.at, leg.line.heading, leg.drawn_mm)
-    return _line(leg.line.at[:2], end[:2])
-
-
-def _line(start: tuple[float, float], end: tuple[float, float]) -> shapely.Geometry:
+def _line(start: Flat, end: Flat) -> shapely.Geometry:
+    """A leg seen from above; an upright one is a point."""
     return shapely.Point(start) if start == end else shapely.LineString([start, end])
 
 
-def _passes(leg: ChosenLeg, outline: Outline) -> bool:
-    """Whether the part of a leg between the outline's levels runs inside it."""
-    part = _between(leg, outline.levels_mm)
-    if part is None:
-        return False
-    inside = shapely.intersection(_line(*part), _polygon(outline))
-    upright = part[0] == part[1]
-    return bool(shapely.contains(_polygon(outline), inside)) if upright else bool(inside.length > 0)
+def _passes(start: Node, end: Node, outline: Outline, solid: list[shapely.Geometry]) -> bool:
+    """Whether the part of a leg between the outline's levels runs inside it, not just along its face."""
+    part = _between(start, end, outline.levels_mm)
+    return part is not None and any(shapely.relate_pattern(_line(*part), one, INSIDE) for one in solid)
 
 
-def _between(leg: ChosenLeg, levels: tuple[int, int] | None) -> tuple[tuple[float, float], tuple[float, float]] | None:
-    at, heading = leg.line.at, leg.line.heading
-    low, high = 0.0, leg.drawn_mm
-    if levels is not None:
-        if heading[2] == 0:
-            if not levels[0] < at[2] < levels[1]:
-                return None
-        else:
-            reach = sorted((level - at[2]) / heading[2] for level in levels)
-            low, high = max(low, reach[0]), min(high, reach[1])
-    if high - low <= 0:
+def _between(start: Node, end: Node, levels: tuple[int, int] | None) -> tuple[Flat, Flat] | None:
+    """The part of a leg between two levels, seen from above; its ends stay exact where the leg ends there."""
+    low, high, rise = 0.0, 1.0, end.level_mm - start.level_mm
+    if levels is not None and rise:
+        reach = sorted((level - start.level_mm) / rise for level in levels)
+        low, high = max(low, reach[0]), min(high, reach[1])
+    elif levels is not None and not levels[0] < start.level_mm < levels[1]:
         return None
-    start, end = along(at, heading, low), along(at, heading, high)
-    if heading[0] == heading[1] == 0:
-        start = end = at
-    return (start[0], start[1]), (end[0], end[1])
+    return (_at(start, end, low), _at(start, end, high)) if low < high else None
+
+
+def _at(start: Node, end: Node, share: float) -> Flat:
+    return start.x_mm + (end.x_mm - start.x_mm) * share, start.y_mm + (end.y_mm - start.y_mm) * share
 
 
 def _snag(leg: str, name: str, kind: str, chosen: Chosen) -> Snag:

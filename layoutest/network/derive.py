@@ -176,8 +176,7 @@ def _straights(
     old = before.straights if before else {}
     for straight in made:
         straights[straight.key] = _kept(straight, old.get(straight.key))
-        for leg in straight.legs:
-            straight_of[leg.id] = straight.key
+        straight_of.update(dict.fromkeys((leg.id for leg in straight.legs), straight.key))
     return straights, straight_of, {node for straight in (*made, *dissolved) for node in straight.nodes}
 
 

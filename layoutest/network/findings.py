@@ -10,6 +10,7 @@ from layoutest.layout.snags import Snag
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from layoutest.choose import Spec
     from layoutest.network.derive import Network
     from layoutest.network.junction import Junction
     from layoutest.network.meeting import Meeting
@@ -22,8 +23,9 @@ ODD_BRANCH_DEG = 30.0
 def network_snags(network: Network) -> tuple[Snag, ...]:
     """All snags of the nodes of a network, in the order of their nodes."""
     snags = list(_strays(network))
+    tolerance_deg = network.chosen.layout.settings.angle_tolerance_deg
     for node in sorted(network.meetings, key=natural_key):
-        snags += _at_node(network.meetings[node], network.junctions[node])
+        snags += _at_node(network.meetings[node], network.junctions[node], tolerance_deg)
     return tuple(snags)
 
 
@@ -35,41 +37,56 @@ def _strays(network: Network) -> Iterator[Snag]:
         yield Snag("stray-node", (node,), f"No leg ends at node {node}.", "Delete it, or draw a leg to it.")
 
 
-def _at_node(meeting: Meeting, junction: Junction) -> Iterator[Snag]:
-    specs = {id(leg.spec): leg.spec for leg in meeting.legs}
+def _at_node(meeting: Meeting, junction: Junction, tolerance_deg: float) -> Iterator[Snag]:
     where = (*(leg.id for leg in meeting.legs), meeting.node)
     if meeting.kind == "unresolved":
         says = f"{len(meeting.legs)} pipes meet at node {meeting.node} and none of them runs through."
         do = "Move the node so that two legs are in one line, or make it two tees."
         yield Snag("no-through-pipe", where, says, do)
-    unlike = meeting.kind == "bend" and len(specs) > 1
-    if any(spec.covered for spec in specs.values()):
-        yield from _odd(meeting, junction, where)
-        if unlike:
-            yield _unlike(meeting, junction, where)
-    services = sorted({spec.service for spec in specs.values()})
-    if len(services) > 1 and not unlike:
+    if meeting.turn_deg > FOLDED_DEG + tolerance_deg:
+        says = f"The pipe turns back on itself by {meeting.turn_deg:.0f}°."
+        yield Snag("folded-back", where, says, "Check the drawing.")
+    elif any(leg.spec.covered for leg in meeting.legs):
+        yield from _odd(meeting, junction, where, tolerance_deg)
+    unlike = list(_unlike(junction, where)) if meeting.kind == "bend" else []
+    yield from unlike
+    services = sorted({leg.spec.service for leg in meeting.legs}, key=natural_key)
+    # An unlike bend between two coverings says itself that their services differ.
+    if len(services) > 1 and not (unlike and all(leg.spec.covered for leg in meeting.legs)):
         says = f"Services {' and '.join(services)} meet at node {meeting.node}."
         yield Snag("services-meet", where, says, "Check that they are meant to be joined.")
 
 
-def _odd(meeting: Meeting, junction: Junction, where: tuple[str, ...]) -> Iterator[Snag]:
-    turn = meeting.turn_deg
-    if turn > FOLDED_DEG:
-        yield Snag("folded-back", where, f"The pipe turns back on itself by {turn:.0f}°.", "Check the drawing.")
-    elif turn > ODD_TURN_DEG:
-        says = f"A turn of {turn:.0f}° has no stock elbow."
+def _odd(meeting: Meeting, junction: Junction, where: tuple[str, ...], tolerance_deg: float) -> Iterator[Snag]:
+    if meeting.turn_deg > ODD_TURN_DEG:
+        says = f"A turn of {meeting.turn_deg:.0f}° has no stock elbow."
         yield Snag("odd-angle", where, says, "Check the drawing, or shape the bend on site.")
     for branch in junction.branches:
-        if branch.angle_deg < ODD_BRANCH_DEG:
+        # A branch drawn at 30° ends at a whole millimetre, and so a little beside it.
+        if branch.angle_deg < ODD_BRANCH_DEG - tolerance_deg:
             says = f"A branch at {branch.angle_deg:.0f}° to its main has no stock tee."
             yield Snag("odd-angle", (branch.leg.id, meeting.node), says, "Check the drawing, or shape it on site.")
 
 
-def _unlike(meeting: Meeting, junction: Junction, where: tuple[str, ...]) -> Snag:
+def _unlike(junction: Junction, where: tuple[str, ...]) -> Iterator[Snag]:
     larger, smaller = junction.legs
+    if larger.spec is smaller.spec or not larger.spec.covered:
+        return
     if smaller.spec.covered:
-        says = f"Legs that are not alike meet at a bend: it is covered as the larger, {larger.spec.text}."
+        unlike = _difference(larger.spec, smaller.spec)
+        says = f"Legs that differ in {unlike} meet at a bend: it is covered as the larger, {larger.spec.text}."
     else:
-        says = f"A covered and a bare leg meet at a bend: the covering of {larger.id} ends square at node {meeting.node}."
-    return Snag("unlike-at-bend", where, says, "Check that this is meant; else put the change into a straight.")
+        says = (
+            f"A covered and a bare leg meet at a bend: the covering of {larger.id} ends square at node {junction.node}."
+        )
+    yield Snag("unlike-at-bend", where, says, "Check that this is meant; else put the change into a straight.")
+
+
+def _difference(larger: Spec, smaller: Spec) -> str:
+    named = {
+        "pipe": larger.pipe != smaller.pipe,
+        "service": larger.service != smaller.service,
+        "covering": larger.covering != smaller.covering,
+        "thickness": larger.thickness_mm != smaller.thickness_mm,
+    }
+    return " and ".join(name for name, differs in named.items() if differs)
