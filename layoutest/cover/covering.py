@@ -152,8 +152,9 @@ def _laid(
         made = _lay_one(network, network.straights[key], bends, items)
         if laid.get(key) != made:
             laid[key] = made
-            faces[key] = item_faces(made)
             fresh.append(key)
+            face = item_faces(made)
+            faces[key] = faces[key] if faces.get(key) == face else face
     return laid, faces, fresh
 
 
