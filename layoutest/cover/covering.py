@@ -7,6 +7,8 @@ and only the nodes of those are joined again.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import compress
+from operator import is_not
 from typing import TYPE_CHECKING, TypeVar
 
 from layoutest.cover.bend import BendCover, bend_cover
@@ -18,7 +20,7 @@ from layoutest.cover.runs import Laid, Run, lay
 from layoutest.layout.ids import natural_key
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping
+    from collections.abc import Iterator, Mapping
 
     from layoutest.cover.joints import Hole
     from layoutest.layout.document import Item
@@ -97,7 +99,7 @@ def _dirty_nodes(network: Network, before: Covering | None) -> set[str]:
     if before is None:
         return set(network.junctions)
     old = before.network.junctions
-    nodes = {node for node, junction in network.junctions.items() if old.get(node) is not junction}
+    nodes = _changed(network.junctions, old)
     fittings, chosen = network.chosen.layout.fittings, before.network.chosen.layout.fittings
     if fittings is not chosen:
         changed = {node for node in fittings.keys() | chosen.keys() if fittings.get(node) != chosen.get(node)}
@@ -109,7 +111,7 @@ def _dirty_straights(network: Network, nodes: set[str], items: ItemsByLeg, befor
     if before is None:
         return set(network.straights)
     old = before.network.straights
-    dirty = {key for key, straight in network.straights.items() if old.get(key) is not straight}
+    dirty = _changed(network.straights, old)
     for node in nodes:
         dirty.update(_keys_at(network.junctions[node]))
     if items is not before.items:
@@ -186,9 +188,15 @@ def _joined(
     return joined
 
 
-def _kept(records: Mapping[str, Record], old: Iterable[str], now: Mapping[str, object]) -> dict[str, Record]:
-    """A copy of records made before, without those of what is gone; `old` names all there was, `now` all there is."""
+def _changed(now: Mapping[str, object], old: Mapping[str, object]) -> set[str]:
+    """The names that stand for another object than before."""
+    return set(compress(now, map(is_not, now.values(), map(old.get, now))))
+
+
+def _kept(records: Mapping[str, Record], old: Mapping[str, object], now: Mapping[str, object]) -> dict[str, Record]:
+    """A copy of records made before, without those of what is gone; `old` holds all there was, `now` all there is."""
     kept = dict(records)
-    for gone in [name for name in old if name not in now]:
-        kept.pop(gone, None)
+    if not old.keys() <= now.keys():
+        for gone in old.keys() - now.keys():
+            kept.pop(gone, None)
     return kept

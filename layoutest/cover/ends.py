@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import radians, sin, tan
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from layoutest.cover.perimeters import saddle_depth_mm, saddle_setback_mm
 from layoutest.layout.geometry import Vector, clock_deg, reverse, top_of
@@ -21,8 +20,7 @@ Cut = Literal["square", "mitre", "notch", "saddle"]
 ALIKE_DIAMETERS_MM = 1.0 + 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class EndCut:
+class EndCut(NamedTuple):
     """How a straight's covering ends at a node.
 
     `take_mm` is taken from the centre line there (negative: it runs past the node); from that place a slanted or shaped

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import asin, degrees, pi
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from layoutest.cover.ends import hole_half_mm, is_larger_branch, tee_cut, wedge_mm
 from layoutest.cover.perimeters import mitre_perimeter_mm, notch_perimeter_mm, saddle_perimeter_mm
@@ -90,8 +90,7 @@ class Joined:
 NOTHING = Joined()
 
 
-@dataclass(frozen=True, slots=True)
-class _Side:
+class _Side(NamedTuple):
     """One straight at a node: its larger-first place, its leg there, and what became of its covering."""
 
     straight: str

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import ceil, cos, radians, sqrt
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from layoutest.cover.ends import Cut, EndCut, long_side_deg
 from layoutest.cover.items import TOUCH_MM, PlacedItem, gaps_of
@@ -25,8 +25,7 @@ _TOO_SHORT: tuple[Reach, Reach] = ("too-short", "too-short")
 _HAIR_MM = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class RunEnd:
+class RunEnd(NamedTuple):
     """One end of a run, at a node or at an item.
 
     A slanted or shaped cut reaches `depth_mm` into the run; `long_side_deg` is where a mitred end is longest, from the
@@ -94,8 +93,7 @@ class Laid:
         return any(run.from_mm - TOUCH_MM <= place_mm <= run.from_mm + run.covered_mm + TOUCH_MM for run in self.runs)
 
 
-@dataclass(frozen=True, slots=True)
-class _Edge:
+class _Edge(NamedTuple):
     """Where covering may begin or end: at a junction (`end` set) or at an item."""
 
     place_mm: float
