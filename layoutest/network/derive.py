@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from layoutest.choose import Chosen, ChosenLeg
+    from layoutest.layout.ids import IdKey
 
 Record = TypeVar("Record", Straight, Junction)
 
@@ -106,7 +107,7 @@ def _crosses_reached(dirty: set[str], meetings: Mapping[str, Meeting], before: N
 def _through(dirty: set[str], meetings: Mapping[str, Meeting], before: Network | None) -> dict[str, tuple[Pair, ...]]:
     """The pairs that run on at each node; nodes without any are left out."""
     through = dict(before.through) if before else {}
-    measured: dict[str, float] = {}
+    measured: dict[str, tuple[float, IdKey]] = {}
     for node in dirty:
         through.pop(node, None)
         meeting = meetings.get(node)
@@ -117,8 +118,8 @@ def _through(dirty: set[str], meetings: Mapping[str, Meeting], before: Network |
     return through
 
 
-def _cross_pair(meeting: Meeting, meetings: Mapping[str, Meeting], measured: dict[str, float]) -> Pair:
-    """Of two alike pairs: the larger covered diameter, then the longer chain, then the smaller leg id."""
+def _cross_pair(meeting: Meeting, meetings: Mapping[str, Meeting], measured: dict[str, tuple[float, IdKey]]) -> Pair:
+    """Of two alike pairs: the larger covered diameter, then the longer chain, then the smaller leg id on that chain."""
     by_id = {leg.id: leg for leg in meeting.legs}
 
     def rank(pair: Pair) -> tuple[object, ...]:
@@ -127,8 +128,9 @@ def _cross_pair(meeting: Meeting, meetings: Mapping[str, Meeting], measured: dic
             chain, _ = _chain(leg, meetings)
             # Equal lengths stay equal however they are split: sums of square roots differ in their last digits.
             length_mm = round(fsum(part.length_mm for part in chain), 6)
-            measured.update((part.id, length_mm) for part in chain)
-        return not leg.spec.covered, -leg.spec.covered_diameter_mm, -measured[leg.id], natural_key(pair[0])
+            smallest = min(natural_key(part.id) for part in chain)
+            measured.update((part.id, (-length_mm, smallest)) for part in chain)
+        return not leg.spec.covered, -leg.spec.covered_diameter_mm, *measured[leg.id]
 
     return min(meeting.alike, key=rank)
 
@@ -138,7 +140,9 @@ def _chain(leg: ChosenLeg, meetings: Mapping[str, Meeting]) -> tuple[list[Chosen
     chain, nodes = [leg], {leg.start, leg.end}
     for node in (leg.start, leg.end):
         here, at = leg, node
-        while (onward := _onward(here, meetings.get(at))) is not None and onward is not leg:
+        while (onward := _onward(here, meetings.get(at))) is not None:
+            if onward is leg:  # a ring of turns within the tolerance
+                return chain, nodes
             here = onward
             at = here.end if at == here.start else here.start
             chain.append(here)

@@ -21,7 +21,7 @@ SERVICES = MappingProxyType(
         "HR": Service("Heating return", "water", 60, covering="stone-wool-foil", thickness_mm=40),
     }
 )
-# Pipes of our own, so that no test hangs on the shipped table: all but "odd" fit a bore of the example book well.
+# Pipes of our own, so that no test hangs on the shipped table: all fit a bore of the example book well.
 PIPES = MappingProxyType(
     {
         "big": PipeSize(114, 150),
@@ -82,8 +82,8 @@ def sketch(book):
 
     def make(nodes, legs, *, book=book, services=SERVICES, pipes=PIPES, before=None, **parts):
         drawn = {}
-        for name, words in legs.items():
-            words, fields = words if isinstance(words, tuple) else (words, {})
+        for name, leg in legs.items():
+            words, fields = leg if isinstance(leg, tuple) else (leg, {})
             start, end, *pipe = words.split(" ", 2)
             drawn[name] = replace(Leg(start, end, "HF", pipe[0] if pipe else "mid"), **fields)
         layout = Layout(

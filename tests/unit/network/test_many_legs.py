@@ -107,8 +107,8 @@ class TestCross:
             "n0": (0, 0), "n1": (1000, 0), "n2": (-1000, 0), "n3": (0, 2500), "n4": (0, -2500),
             "n5": (4500, 0), "n6": (1000, 10_000), "n7": (1000, -10_000),
         }  # fmt: skip
-        legs = {"l1": "n0 n1", "l2": "n0 n2", "l3": "n0 n3", "l4": "n0 n4", "l8": "n1 n5", "l9": "n1 n6", "l10": "n1 n7"}
-        made = sketch(nodes, legs)
+        legs = {"l1": "n0 n1", "l2": "n0 n2", "l3": "n0 n3", "l4": "n0 n4"}
+        made = sketch(nodes, {**legs, "l8": "n1 n5", "l9": "n1 n6", "l10": "n1 n7"})
         assert made.at("n1").straights == ("l9",)
         assert made.at("n0").straights == ("l1",)
         assert made.straights()["s1"] == "l1 l2"
