@@ -53,7 +53,8 @@ def derive(chosen: Chosen, before: Network | None = None) -> Network:
     legs_at = _legs_at(chosen.legs, changed, gone, before)
     dirty = set(legs_at)
     meetings = _meetings(legs_at, chosen.layout.settings.angle_tolerance_deg, before)
-    dirty |= _crosses_reached(dirty, meetings, before)
+    if before:
+        dirty |= _crosses_reached(dirty, meetings)
     through = _through(dirty, meetings, before)
     straights, straight_of, touched = _straights(chosen.legs, changed | gone, dirty, meetings, through, before)
     junctions = _junctions(chosen, dirty | touched, meetings, through, straight_of, before)
@@ -89,18 +90,15 @@ def _meetings(
     return meetings
 
 
-def _crosses_reached(dirty: set[str], meetings: Mapping[str, Meeting], before: Network | None) -> set[str]:
+def _crosses_reached(dirty: set[str], meetings: Mapping[str, Meeting]) -> set[str]:
     """Crosses whose decision may turn on a changed leg far along one of their chains."""
-    if before is None:
-        return set()
     reached: set[str] = set()
-    for known in (meetings, before.meetings):
-        seen: set[str] = set()
-        for leg in (leg for node in dirty if node in known for leg in known[node].legs):
-            if leg.id not in seen:
-                chain, nodes = _chain(leg, known)
-                seen.update(part.id for part in chain)
-                reached |= {met for met in nodes if met in meetings and meetings[met].kind == "cross"}
+    seen: set[str] = set()
+    for leg in (leg for node in dirty if node in meetings for leg in meetings[node].legs):
+        if leg.id not in seen:
+            chain, nodes = _chain(leg, meetings)
+            seen.update(part.id for part in chain)
+            reached |= {met for met in nodes if met in meetings and meetings[met].kind == "cross"}
     return reached
 
 

@@ -103,7 +103,7 @@ def _onward(name: str, node: str, joins: Mapping[str, tuple[Pair, ...]]) -> str 
 def _straight(legs: list[ChosenLeg], nodes: list[str]) -> Straight:
     # A chain that comes back to the node where it began is directed by its legs.
     ends = (natural_key(nodes[0]), natural_key(legs[0].id)), (natural_key(nodes[-1]), natural_key(legs[-1].id))
-    if ends[1] < ends[0] and nodes[0] != nodes[-1]:
+    if ends[1] < ends[0]:
         legs, nodes = legs[::-1], nodes[::-1]
     if len(legs) == 1:
         length_mm = legs[0].length_mm

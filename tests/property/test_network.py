@@ -39,10 +39,11 @@ def trees(draw, most_legs=12):
 
 @st.composite
 def lattices(draw):
-    """Part of a lattice of three by four nodes, nearly all legs alike: many crosses on chains that cross."""
-    across = draw(st.lists(st.sampled_from((1000, 1500, 2500)), min_size=4, max_size=4))
-    places = {(x, y): f"n{3 * y + x}" for x in range(3) for y in range(4)}
-    nodes = {name: Node(sum(across[:x]), sum(across[:y]), 0) for (x, y), name in places.items()}
+    """Part of a lattice of four by four nodes, nearly all legs alike: many crosses on chains that cross."""
+    steps = st.lists(st.sampled_from((1000, 1000, 2000)), min_size=3, max_size=3)
+    across, up = draw(steps), draw(steps)
+    places = {(x, y): f"n{4 * y + x}" for x in range(4) for y in range(4)}
+    nodes = {name: Node(sum(across[:x]), sum(up[:y]), 0) for (x, y), name in places.items()}
     ends = [(at, (at[0] + dx, at[1] + dy)) for at in places for dx, dy in ((1, 0), (0, 1))]
     joined = draw(st.permutations([pair for pair in ends if pair[1] in places]))
     kept = joined[: draw(st.integers(1, len(joined)))]

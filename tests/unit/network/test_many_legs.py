@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from types import MappingProxyType
+
 import pytest
 
 from layoutest.layout.document import Settings
@@ -134,6 +137,12 @@ class TestCross:
         legs = {"l10": "n0 n1", "l3": "n2 n0", "l4": "n0 n3", "l5": "n4 n0"}
         assert sketch(nodes, legs).at("n0").straights == ("l3",)
 
+    def test_the_smaller_leg_id_is_that_of_the_whole_chain(self, sketch):
+        # l1 is far along the chain of l5: cutting a leg in two must not turn the decision.
+        nodes = {"n0": (0, 0), "n1": (400, 0), "n2": (-1000, 0), "n3": (0, 1000), "n4": (0, -1000), "n5": (1000, 0)}
+        legs = {"l5": "n0 n1", "l6": "n2 n0", "l2": "n0 n3", "l3": "n4 n0", "l1": "n1 n5"}
+        assert sketch(nodes, legs).at("n0").straights == ("l1",)
+
     def test_slanting_chains_of_one_length_are_equal_however_they_are_split(self, sketch):
         # Five pieces of √100,000 mm sum up to more than √2,500,000 mm, in the thirteenth digit.
         ends = {"n0": (0, 0), "n2": (-2100, -700), "n3": (-500, 1500), "n4": (700, -2100)}
@@ -149,7 +158,43 @@ class TestCross:
         assert made.codes() == []
 
 
+class TestCrossAfterAnEdit:
+    """What happens far along a chain decides at a cross that was not touched."""
+
+    NODES = MappingProxyType(
+        {"n0": (0, 0), "n1": (1000, 0), "n2": (-1000, 0), "n3": (0, 1500), "n4": (0, -1500), "n5": (2500, 0)}
+    )
+    LEGS = MappingProxyType({"l1": "n0 n1", "l2": "n0 n2", "l3": "n0 n3", "l4": "n0 n4", "l8": "n1 n5"})
+
+    @pytest.mark.parametrize(
+        "far",
+        [
+            pytest.param({}, id="deleted"),
+            pytest.param({"l8": ("n1 n5", {"measured_mm": 500})}, id="measured"),
+            pytest.param({"l8": "n1 n5 big"}, id="of another size"),
+        ],
+    )
+    def test_there_and_back(self, sketch, far):
+        near = {name: ends for name, ends in self.LEGS.items() if name != "l8"}
+        first = sketch(self.NODES, self.LEGS)
+        second = self.edited(first, sketch(self.NODES, near | far))
+        third = self.edited(second, first)
+        assert [made.at("n0").straights for made in (first, second, third)] == [("l1",), ("l3",), ("l1",)]
+
+    def edited(self, before, after):
+        """The second derived from the first, of which it shares the legs that are equal."""
+        legs = before.layout.legs
+        shared = {name: legs[name] if legs.get(name) == leg else leg for name, leg in after.layout.legs.items()}
+        return type(before)(replace(before.layout, legs=shared), before.chosen.book, before)
+
+
 class TestReducingTee:
+    def test_branches_make_their_angle_with_the_larger(self, star):
+        # The pair is off by 0.4°: the branch, at 45° to the smaller, is at 44.6° to the larger.
+        made = star(((10_000, 0, 0), "small"), ((-10_000, -70, 0), "mid"), ((-2000, 2000, 0), "small"))
+        assert made.at("n0").straights == ("l2", "l1")
+        assert made.at("n0").branches[0].angle_deg == pytest.approx(45.401, abs=0.001)
+
     def test_the_larger_of_the_pair_is_the_main(self, star):
         made = star((EAST, "small"), (WEST, "mid"), (NORTH, "small"))
         junction = made.at("n0")

@@ -131,6 +131,8 @@ def test_a_ring_that_begins_and_ends_at_one_bend(sketch):
     assert (straight.nodes[:2], straight.nodes[-1], len(straight.legs)) == (("n0", "n3"), "n0", 86)
     (run,) = cover(made.network).runs()
     assert {end.cut for end in run.ends} == {"mitre"}
+    turned = {name: " ".join(reversed(legs[name].split())) for name in reversed(legs)}
+    assert sketch(nodes, turned, settings=WIDE).straight("s1").nodes == straight.nodes
 
 
 def test_a_chain_that_ends_as_a_branch_of_itself(sketch):
