@@ -167,17 +167,18 @@ def _straights(
     before: Network | None,
 ) -> tuple[dict[str, Straight], dict[str, str], set[str]]:
     """All straights by key, the key for each leg, and the nodes of straights that were made again."""
-    straights = dict(before.straights) if before else {}
-    straight_of = dict(before.straight_of) if before else {}
+    if before is None:
+        made = straights_of(legs, legs, through)
+        return {one.key: one for one in made}, {leg.id: one.key for one in made for leg in one.legs}, set()
+    straights, straight_of = dict(before.straights), dict(before.straight_of)
     stale = moved | {leg.id for node in dirty if node in meetings for leg in meetings[node].legs}
     dissolved = [straights.pop(key) for key in {straight_of[leg] for leg in stale if leg in straight_of}]
     loose = {leg.id for straight in dissolved for leg in straight.legs} | stale
     for leg in loose:
         straight_of.pop(leg, None)
     made = straights_of(legs, (leg for leg in loose if leg in legs), through)
-    old = before.straights if before else {}
     for straight in made:
-        straights[straight.key] = _kept(straight, old.get(straight.key))
+        straights[straight.key] = _kept(straight, before.straights.get(straight.key))
         straight_of.update(dict.fromkeys((leg.id for leg in straight.legs), straight.key))
     return straights, straight_of, {node for straight in (*made, *dissolved) for node in straight.nodes}
 
