@@ -40,9 +40,7 @@ class BendCover:
         return self.mitres == 0
 
 
-def bend_cover(
-    node: str, spec: Spec, turn_deg: float, choice: FittingChoice | None, settings: Settings
-) -> BendCover:
+def bend_cover(node: str, spec: Spec, turn_deg: float, choice: FittingChoice | None, settings: Settings) -> BendCover:
     """Decide how a bend is covered. Geometry of mitred bends: each mitre turns by the same angle."""
     own_mm = choice.elbow_radius_mm if choice else None
     elbow_mm = own_mm if own_mm is not None else spec.elbow_radius_mm or 0.0

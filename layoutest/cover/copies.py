@@ -6,16 +6,17 @@ copies) and a colon in front.
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Iterator, Sequence
 
     from layoutest.choose import ChosenLeg
     from layoutest.cover.covering import Covering
     from layoutest.cover.joints import Hole
-    from layoutest.cover.runs import Run
+    from layoutest.cover.runs import Laid, Run
     from layoutest.network.straights import Straight
 
 
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
 class NamedRun:
     """A run with its name in the results; a bend piece has no straight but the leg its bend belongs to.
 
-    `supports` are the extents, along its straight, of the supports that the covering runs over.
+    `supports` are the extents, along its straight, of the supports that it runs over.
     """
 
     name: str
@@ -44,12 +45,13 @@ class NamedRun:
         if self.straight is None or len(self.straight.legs) == 1:
             yield self.leg, to_mm - from_mm
             return
-        at = from_mm
-        for leg, offset_mm in zip(self.straight.legs, self.straight.offsets_mm[1:], strict=True):
-            end = to_mm if leg is self.straight.legs[-1] else min(to_mm, round(offset_mm - self.run.from_mm))
+        at, legs, ends = from_mm, self.straight.legs, self.straight.offsets_mm[1:]
+        number = bisect_right(ends, from_mm, hi=len(legs) - 1, key=lambda end_mm: round(end_mm - self.run.from_mm))
+        while at < to_mm:
+            end = to_mm if number == len(legs) - 1 else min(to_mm, round(ends[number] - self.run.from_mm))
             if end > at:
-                yield leg, end - at
-                at = end
+                yield legs[number], end - at
+            at, number = max(at, end), number + 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,31 +69,35 @@ class Copy:
 
 def copy_of(prefix: str, covering: Covering) -> Copy:
     """Name the runs of one copy: s1.1 along straight s1, bend n3.1 round the bend at node n3."""
-    names, holes = covering.network.names, covering.holes()
-    runs = []
-    for run in covering.runs():
-        if run.is_bend_piece:
-            leg = covering.network.junctions[run.of].legs[0]
-            runs.append(NamedRun(f"{prefix}bend {run.of}.{run.number}", prefix, run, None, leg))
-            continue
-        straight = covering.network.straights[run.of]
-        name = f"{prefix}{names[run.of]}.{run.number}"
-        along = _holes_in(run, holes), _supports(covering, run)
-        runs.append(NamedRun(name, prefix, run, straight, straight.legs[0], *along))
+    network, holes = covering.network, covering.holes()
+    runs: list[NamedRun] = []
+    for key, name in network.names.items():
+        runs += _along(prefix, name, covering.laid[key], holes.get(key, ()))
+    for piece in covering.bend_pieces():
+        name, leg = f"{prefix}bend {piece.of}.{piece.number}", network.junctions[piece.of].legs[0]
+        runs.append(NamedRun(name, prefix, piece, None, leg))
     return Copy(prefix, covering, tuple(runs))
 
 
-def _holes_in(run: Run, holes: Mapping[str, Sequence[Hole]]) -> tuple[Hole, ...]:
-    """The holes that reach into a run, in order along it."""
-    low, high = run.from_mm, run.from_mm + run.covered_mm
-    found = holes.get(run.of, ())
-    inside = (hole for hole in found if hole.place_mm + hole.half_mm > low and hole.place_mm - hole.half_mm < high)
-    return tuple(sorted(inside, key=lambda hole: (hole.place_mm, hole.around_deg)))
+def _along(prefix: str, name: str, laid: Laid, holes: Sequence[Hole]) -> Iterator[NamedRun]:
+    """The runs of one straight with what they carry."""
+    through = [placed for placed in laid.items if placed.item.covered == "through"] if laid.items else ()
+    supports = [(placed.from_mm, placed.to_mm) for placed in through if placed.item.kind == "support"]
+    its_holes = _by_run(laid.runs, [(hole.place_mm - hole.half_mm, hole.place_mm + hole.half_mm) for hole in holes])
+    its_supports = _by_run(laid.runs, supports)
+    for run, cut, held in zip(laid.runs, its_holes, its_supports, strict=True):
+        carried = tuple(holes[number] for number in cut), tuple(supports[number] for number in held)
+        yield NamedRun(f"{prefix}{name}.{run.number}", prefix, run, laid.straight, laid.straight.legs[0], *carried)
 
 
-def _supports(covering: Covering, run: Run) -> tuple[tuple[float, float], ...]:
-    through = (placed for placed in covering.laid[run.of].items if placed.item.covered == "through")
-    return tuple((placed.from_mm, placed.to_mm) for placed in through if placed.item.kind == "support")
+def _by_run(runs: Sequence[Run], extents: Sequence[tuple[float, float]]) -> list[list[int]]:
+    """For each run of a straight the numbers of the extents along the straight that reach into it."""
+    found: list[list[int]] = [[] for _ in runs]
+    for number, (low, high) in enumerate(extents):
+        first = bisect_right(runs, low, key=lambda run: run.from_mm + run.covered_mm)
+        for run in range(first, bisect_left(runs, high, lo=first, key=lambda run: run.from_mm)):
+            found[run].append(number)
+    return found
 
 
 def prefixes(stems: Sequence[str], times: Sequence[int]) -> list[list[str]]:

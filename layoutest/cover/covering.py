@@ -7,6 +7,7 @@ and only the nodes of those are joined again.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cache
 from itertools import compress
 from operator import is_not
 from typing import TYPE_CHECKING, TypeVar
@@ -20,8 +21,9 @@ from layoutest.cover.runs import Laid, Run, lay
 from layoutest.layout.ids import natural_key
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
+    from layoutest.cover.items import PlacedItem
     from layoutest.cover.joints import Hole
     from layoutest.layout.document import Item
     from layoutest.layout.snags import Snag
@@ -45,28 +47,40 @@ class Covering:
     faces: Mapping[str, Joined]
 
     def runs(self) -> Iterator[Run]:
-        """Every run: straights in the order of their keys, then the pieces of bends in the order of their nodes."""
-        for key in sorted(self.laid, key=natural_key):
+        """Every run: straights in the order of their keys, then the pieces of bends."""
+        for key in _in_order(key for key, laid in self.laid.items() if laid.runs):
             yield from self.laid[key].runs
-        for node in sorted(self.joined, key=natural_key):
+        yield from self.bend_pieces()
+
+    def bend_pieces(self) -> Iterator[Run]:
+        """The pieces of bends in the order of their nodes."""
+        for node in _in_order(node for node, joined in self.joined.items() if joined.pieces):
             yield from self.joined[node].pieces
 
     def holes(self) -> dict[str, list[Hole]]:
-        """The holes in each straight that has any."""
+        """The holes in each straight that has any, in order along it."""
         found: dict[str, list[Hole]] = {}
         for joined in self.joined.values():
             for hole in joined.holes:
                 found.setdefault(hole.straight, []).append(hole)
+        for along in found.values():
+            along.sort(key=lambda hole: (hole.place_mm, hole.around_deg))
         return found
 
     def snags(self) -> tuple[Snag, ...]:
         """Everything doubtful about the covering."""
         holes = self.holes()
-        snags = [snag for key in sorted(self.laid, key=natural_key) for snag in self.laid[key].snags]
-        snags += [snag for node in sorted(self.joined, key=natural_key) for snag in self.joined[node].snags]
-        for key in sorted(holes, key=natural_key):
+        straights = _in_order(key for key, laid in self.laid.items() if laid.snags)
+        nodes = _in_order(node for node, joined in self.joined.items() if joined.snags)
+        snags = [snag for key in straights for snag in self.laid[key].snags]
+        snags += [snag for node in nodes for snag in self.joined[node].snags]
+        for key in _in_order(holes):
             snags += too_near(self.laid[key], holes[key])
         return tuple(snags)
+
+
+def _in_order(names: Iterable[str]) -> list[str]:
+    return sorted(names, key=natural_key)
 
 
 def cover(network: Network, before: Covering | None = None) -> Covering:
@@ -150,8 +164,10 @@ def _laid(
         laid = _kept(before.laid, before.network.straights, network.straights)
         faces = _kept(before.faces, before.network.straights, network.straights)
     fresh = []
+    usual_length_mm = cache(network.chosen.book.item_length_mm)
     for key in keys:
-        made = _lay_one(network, network.straights[key], bends, items)
+        placed = place_items(network.straights[key], items, usual_length_mm)
+        made = _lay_one(network, network.straights[key], bends, *placed)
         if laid.get(key) != made:
             laid[key] = made
             fresh.append(key)
@@ -160,8 +176,13 @@ def _laid(
     return laid, faces, fresh
 
 
-def _lay_one(network: Network, straight: Straight, bends: Mapping[str, BendCover], items: ItemsByLeg) -> Laid:
-    placed, snags = place_items(straight, items, network.chosen.book)
+def _lay_one(
+    network: Network,
+    straight: Straight,
+    bends: Mapping[str, BendCover],
+    placed: tuple[PlacedItem, ...],
+    snags: tuple[Snag, ...],
+) -> Laid:
     if not straight.spec.covered:
         return Laid(straight, (), placed, ("gapped", "gapped"), 0.0, straight.centre_line_mm, snags)
     first, last = straight.nodes[0], straight.nodes[-1]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import radians, sin, tan
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
@@ -95,8 +96,22 @@ def wedge_mm(spec: Spec, angle_deg: float) -> float:
     return spec.covered_diameter_mm / 2 * tan(radians(angle_deg))
 
 
+# Most pipes run in a few directions only.
+@lru_cache(maxsize=4096)
+def side_deg(heading: Vector, direction: Vector) -> float:
+    """A side of a straight as an angle from the top, clockwise for an eye along the straight: 0 ≤ angle < 360."""
+    return round(clock_deg(heading, top_of(heading), direction), 9) % 360
+
+
+@lru_cache(maxsize=4096)
+def twist_deg(heading: Vector, left: Vector, right: Vector) -> float:
+    """The turn from the bend plane at the left end to that at the right: −180 < twist ≤ 180, clockwise from the left.
+
+    The planes are told by the directions of the pipes beyond.
+    """
+    return clock_deg(heading, left, right) + 0.0  # no negative zero
+
+
 def long_side_deg(heading: Vector, end: EndCut) -> float | None:
-    """The side on which a mitred end is longest, as an angle from the top, clockwise for an eye along the straight."""
-    if end.inward is None:
-        return None
-    return clock_deg(heading, top_of(heading), reverse(end.inward)) % 360
+    """The side on which a mitred end is longest: away from the throat."""
+    return None if end.inward is None else side_deg(heading, reverse(end.inward))

@@ -10,9 +10,8 @@ from layoutest.layout.ids import natural_key
 from layoutest.layout.snags import Snag
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Callable, Mapping, Sequence
 
-    from layoutest.book.records import PriceBook
     from layoutest.choose import ChosenLeg
     from layoutest.layout.document import Item
     from layoutest.network.straights import Straight
@@ -37,20 +36,27 @@ class PlacedItem:
 
 
 def place_items(
-    straight: Straight, items: Mapping[str, Sequence[tuple[str, Item]]], book: PriceBook
+    straight: Straight,
+    items: Mapping[str, Sequence[tuple[str, Item]]],
+    usual_length_mm: Callable[[str, float], float | None],
 ) -> tuple[tuple[PlacedItem, ...], tuple[Snag, ...]]:
-    """Place the items of a straight, `items` going by leg; those that cannot stand are left out with a snag.
+    """Place the items of a straight; those that cannot stand are left out with a snag.
+
+    Args:
+        straight: covered or bare.
+        items: ids and items by leg.
+        usual_length_mm: the length of an item that has none of its own, by its kind and the pipe's outside diameter.
 
     Returns:
         the items in order along the straight, and the snags.
     """
-    wanted = [(leg, name, item) for leg in straight.legs for name, item in items.get(leg.id, ())]
+    wanted = [(at, name, item) for at, leg in enumerate(straight.legs) for name, item in items.get(leg.id, ())]
     if not wanted:
         return (), ()
     kept: list[PlacedItem] = []
     snags: list[Snag] = []
-    for leg, name, item in sorted(wanted, key=lambda entry: natural_key(entry[1])):
-        placed = _place(straight, leg, name, item, book)
+    for at, name, item in sorted(wanted, key=lambda entry: natural_key(entry[1])) if len(wanted) > 1 else wanted:
+        placed = _place(straight, at, name, item, usual_length_mm)
         if isinstance(placed, PlacedItem):
             other = _overlapped(placed, kept)
             if other is None:
@@ -61,17 +67,20 @@ def place_items(
     return tuple(kept), tuple(snags)
 
 
-def _place(straight: Straight, leg: ChosenLeg, name: str, item: Item, book: PriceBook) -> PlacedItem | Snag:
+def _place(
+    straight: Straight, at: int, name: str, item: Item, usual_length_mm: Callable[[str, float], float | None]
+) -> PlacedItem | Snag:
+    """Place an item that is on the straight's leg number `at`, from 0."""
+    leg = straight.legs[at]
     diameter_mm = leg.spec.outside_diameter_mm
-    length_mm = item.length_mm if item.length_mm is not None else book.item_length_mm(item.kind, diameter_mm)
+    length_mm = item.length_mm if item.length_mm is not None else usual_length_mm(item.kind, diameter_mm)
     if length_mm is None:
         says = f"Item {name} has no length, and the price book none for a {item.kind} on {diameter_mm:g} mm."
         do = f"Give length_mm, or add a row to items.csv: {item.kind},{diameter_mm:g},<length in mm>."
         return Snag("missing-price", (leg.id, name), says, do)
-    index = straight.legs.index(leg)
     scaled_mm = item.at_mm * leg.length_mm / leg.drawn_mm
-    forward = leg.start == straight.nodes[index]
-    middle = straight.offsets_mm[index] + scaled_mm if forward else straight.offsets_mm[index + 1] - scaled_mm
+    forward = leg.start == straight.nodes[at]
+    middle = straight.offsets_mm[at] + scaled_mm if forward else straight.offsets_mm[at + 1] - scaled_mm
     low, high = middle - length_mm / 2, middle + length_mm / 2
     if low < -TOUCH_MM or high > straight.centre_line_mm + TOUCH_MM:
         over_mm = max(-low, high - straight.centre_line_mm)

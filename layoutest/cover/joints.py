@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from math import asin, degrees, pi
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from layoutest.cover.ends import hole_half_mm, is_larger_branch, tee_cut, wedge_mm
+from layoutest.cover.ends import hole_half_mm, is_larger_branch, side_deg, tee_cut, wedge_mm
 from layoutest.cover.perimeters import mitre_perimeter_mm, notch_perimeter_mm, saddle_perimeter_mm
 from layoutest.cover.runs import Run, RunEnd
-from layoutest.layout.geometry import clock_deg, top_of
 from layoutest.layout.snags import Snag
 from layoutest.network.meeting import away
 
@@ -229,11 +228,10 @@ def _tee_length_mm(main: Spec, branch: Spec, angle_deg: float, kind: JointKind) 
 
 
 def _hole(junction: Junction, branch: Branch, main: Laid, place_mm: float, kind: JointKind) -> Hole:
-    heading = main.straight.heading
-    side_deg = clock_deg(heading, top_of(heading), away(branch.leg, junction.node)) % 360
+    around_deg = side_deg(main.straight.heading, away(branch.leg, junction.node))
     share = min(1.0, branch.leg.spec.covered_diameter_mm / main.straight.spec.covered_diameter_mm)
     half_mm = hole_half_mm(branch.leg.spec, branch.angle_deg)
-    return Hole(junction.node, main.straight.key, place_mm, half_mm, side_deg, degrees(asin(share)), kind)
+    return Hole(junction.node, main.straight.key, place_mm, half_mm, around_deg, degrees(asin(share)), kind)
 
 
 def _larger_branch(junction: Junction, branch: Branch, main: Spec) -> Iterator[Snag]:

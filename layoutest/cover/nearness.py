@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
+from math import inf
+from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from layoutest.cover.items import TOUCH_MM
@@ -13,19 +16,28 @@ if TYPE_CHECKING:
     from layoutest.cover.joints import Hole
     from layoutest.cover.runs import Laid
 
+_PLACE = itemgetter(0)
+
 
 def too_near(laid: Laid, holes: Sequence[Hole]) -> Iterator[Snag]:
-    """Holes of a straight that run into each other, into the cut at its end or into the gap for an item."""
-    holes = sorted(holes, key=lambda hole: (hole.place_mm, hole.around_deg))
+    """Holes of a straight, in order along it, that run into each other, into a cut at its end or into an item's gap."""
     widest_mm = max(hole.half_mm for hole in holes)
     for index, hole in enumerate(holes):
-        for other in holes[index + 1 :]:
+        for after in range(index + 1, len(holes)):
+            other = holes[after]
             if other.place_mm - hole.place_mm >= hole.half_mm + widest_mm:
                 break
             if _holes_meet(hole, other):
                 yield _snag(laid, hole, other.node)
+    nodes, faces = laid.straight.nodes, _item_faces(laid)
+    first_mm, last_mm = _between_end_cuts(laid)
     for hole in holes:
-        for name in dict.fromkeys(_cuts_met(laid, hole)):
+        low, high = hole.place_mm - hole.half_mm + TOUCH_MM, hole.place_mm + hole.half_mm - TOUCH_MM
+        met = faces[bisect_right(faces, low, key=_PLACE) : bisect_left(faces, high, key=_PLACE)]
+        names = [item for _, item in met]
+        names += nodes[:1] if low < first_mm else ()
+        names += nodes[-1:] if high > last_mm else ()
+        for name in dict.fromkeys(names):
             yield _snag(laid, hole, name)
 
 
@@ -35,23 +47,28 @@ def _holes_meet(hole: Hole, other: Hole) -> bool:
     return along and apart_deg < hole.around_half_deg + other.around_half_deg - 0.5
 
 
-def _cuts_met(laid: Laid, hole: Hole) -> Iterator[str]:
-    """The nodes of the straight whose fitting or cut a hole reaches, and the items whose gap it reaches."""
-    low, high = hole.place_mm - hole.half_mm, hole.place_mm + hole.half_mm
-    first_mm, last_mm = laid.low_mm, laid.high_mm
+def _item_faces(laid: Laid) -> list[tuple[float, str]]:
+    """Where runs end at items, in order along the straight."""
+    faces = []
     for run in laid.runs:
-        start, end = run.ends
+        for end, place_mm in zip(run.ends, (run.from_mm, run.from_mm + run.covered_mm), strict=True):
+            if end.item:
+                faces.append((place_mm, end.item))
+    return faces
+
+
+def _between_end_cuts(laid: Laid) -> tuple[float, float]:
+    """From where to where a straight is free of the fittings and cuts at its ends."""
+    first_mm, last_mm = laid.low_mm, laid.high_mm
+    if laid.runs:
+        start, end = laid.runs[0].ends[0], laid.runs[-1].ends[1]
         first_mm += start.depth_mm if start.node else 0.0
         last_mm -= end.depth_mm if end.node else 0.0
-        for face, place_mm in ((start, run.from_mm), (end, run.from_mm + run.covered_mm)):
-            if face.item and low < place_mm - TOUCH_MM and high > place_mm + TOUCH_MM:
-                yield face.item
-    straight = laid.straight
     # A plain square end takes nothing, and the main of a reducing tee runs on past the branches at its end.
-    if first_mm > TOUCH_MM and low < first_mm - TOUCH_MM:
-        yield straight.nodes[0]
-    if last_mm < straight.centre_line_mm - TOUCH_MM and high > last_mm + TOUCH_MM:
-        yield straight.nodes[-1]
+    return (
+        first_mm if first_mm > TOUCH_MM else -inf,
+        last_mm if last_mm < laid.straight.centre_line_mm - TOUCH_MM else inf,
+    )
 
 
 def _snag(laid: Laid, hole: Hole, other: str) -> Snag:

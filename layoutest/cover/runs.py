@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from dataclasses import dataclass
 from math import ceil, cos, radians, sqrt
+from operator import attrgetter
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from layoutest.cover.ends import Cut, EndCut, long_side_deg
+from layoutest.cover.ends import Cut, EndCut, long_side_deg, twist_deg
 from layoutest.cover.items import TOUCH_MM, PlacedItem, gaps_of
-from layoutest.layout.geometry import Vector, clock_deg
 from layoutest.layout.snags import Snag
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from layoutest.choose import Spec
+    from layoutest.layout.geometry import Vector
     from layoutest.network.straights import Straight
 
 # What became of the covering at an end of a straight: it reaches the joint there, a gap keeps it away, or its run was
@@ -90,7 +92,9 @@ class Laid:
             return False
         if not self.low_mm <= place_mm <= self.high_mm:
             return True
-        return any(run.from_mm - TOUCH_MM <= place_mm <= run.from_mm + run.covered_mm + TOUCH_MM for run in self.runs)
+        begun = bisect_right(self.runs, place_mm + TOUCH_MM, key=attrgetter("from_mm"))
+        run = self.runs[begun - 1] if begun else None
+        return run is not None and place_mm <= run.from_mm + run.covered_mm + TOUCH_MM
 
 
 class _Edge(NamedTuple):
@@ -135,7 +139,7 @@ def _run(straight: Straight, heading: Vector, left: _Edge, right: _Edge, number:
     covered_mm = right.place_mm - left.place_mm
     twist = None
     if left.end and right.end and left.end.inward and right.end.inward:
-        twist = clock_deg(heading, left.end.inward, right.end.inward)
+        twist = twist_deg(heading, left.end.inward, right.end.inward)
     ends = (_run_end(heading, left), _run_end(heading, right))
     one_piece = covered_mm <= sum(_wedges_mm(ends)) + _HAIR_MM
     return Run(straight.key, number, straight.spec, left.place_mm, covered_mm, ends, twist, one_piece)
