@@ -6,7 +6,7 @@ and only the nodes of those are joined again.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 from itertools import compress
 from operator import is_not
@@ -191,7 +191,7 @@ def _lay_one(
         end_cut(straight, network.junctions[last], bends.get(last)),
     )
     laid = lay(straight, ends, placed)
-    return replace(laid, snags=snags + laid.snags) if snags else laid
+    return laid._replace(snags=snags + laid.snags) if snags else laid
 
 
 def _joined(

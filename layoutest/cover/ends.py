@@ -7,7 +7,7 @@ from math import radians, sin, tan
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from layoutest.cover.perimeters import saddle_depth_mm, saddle_setback_mm
-from layoutest.layout.geometry import Vector, clock_deg, reverse, top_of
+from layoutest.layout.geometry import Vector, clock_deg, top_of
 from layoutest.network.meeting import away
 
 if TYPE_CHECKING:
@@ -110,8 +110,3 @@ def twist_deg(heading: Vector, left: Vector, right: Vector) -> float:
     The planes are told by the directions of the pipes beyond.
     """
     return clock_deg(heading, left, right) + 0.0  # no negative zero
-
-
-def long_side_deg(heading: Vector, end: EndCut) -> float | None:
-    """The side on which a mitred end is longest: away from the throat."""
-    return None if end.inward is None else side_deg(heading, reverse(end.inward))

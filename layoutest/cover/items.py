@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from layoutest.layout.ids import natural_key
 from layoutest.layout.snags import Snag
@@ -19,8 +18,7 @@ if TYPE_CHECKING:
 TOUCH_MM = 0.01
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedItem:
+class PlacedItem(NamedTuple):
     """An item with its extent along its straight; the gap in the covering adds what is left clear for it."""
 
     id: str

@@ -1,4 +1,7 @@
-"""Joints, seals and fittings at the nodes and items of a network, and the pieces that make up its bends."""
+"""Joints, seals and fittings at the nodes and items of a network, and the pieces that make up its bends.
+
+Those made by the thousand are named tuples, which take a third of the time of other records to make.
+"""
 
 from __future__ import annotations
 
@@ -38,8 +41,7 @@ class Joint:
     place: str
 
 
-@dataclass(frozen=True, slots=True)
-class Seal:
+class Seal(NamedTuple):
     """An end seal on a covering of the leg's diameter."""
 
     cause: Cause
@@ -47,8 +49,7 @@ class Seal:
     place: str
 
 
-@dataclass(frozen=True, slots=True)
-class Fitting:
+class Fitting(NamedTuple):
     """A fitting that counts. `straights` are keys: the larger first, or main and branch of a tee."""
 
     node: str
@@ -74,8 +75,7 @@ class Hole:
     cut: JointKind
 
 
-@dataclass(frozen=True, slots=True)
-class Joined:
+class Joined(NamedTuple):
     """What is made at one node."""
 
     fittings: tuple[Fitting, ...] = ()
@@ -111,10 +111,10 @@ def _at_ends(junction: Junction, laid: Mapping[str, Laid], bend: BendCover | Non
         for key, leg in zip(junction.straights, junction.legs, strict=True)
         if leg.spec.covered
     ]
+    if junction.kind == "end" and sides:
+        return _end(junction.node, sides[0])
     if len(sides) == 2:
         return _bend(junction, sides, bend) if bend else _step(junction, sides)
-    if sides and junction.kind == "end":
-        return _end(junction.node, sides[0])
     # The covering stops against bare pipe.
     seals = tuple(Seal("joint", side.leg, junction.node) for side in sides if side.reach == "made")
     return Joined(seals=seals) if seals else NOTHING
@@ -127,6 +127,8 @@ def _end(node: str, side: _Side) -> Joined:
 
 def _missing(sides: list[_Side], node: str, last_seal: ChosenLeg | None) -> tuple[int, tuple[Seal, ...]]:
     """How many of two joints are not made, and the seals that close the other side of those a gap prevents."""
+    if sides[0].reach == sides[1].reach == "made":
+        return 0, ()
     seals = []
     for side, other in zip(sides, reversed(sides), strict=True):
         closes = last_seal or (other.leg if other.reach == "made" else None)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from dataclasses import dataclass
 from math import ceil, cos, radians, sqrt
 from operator import attrgetter
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from layoutest.cover.ends import Cut, EndCut, long_side_deg, twist_deg
+from layoutest.cover.ends import Cut, EndCut, side_deg, twist_deg
 from layoutest.cover.items import TOUCH_MM, PlacedItem, gaps_of
+from layoutest.layout.geometry import reverse
 from layoutest.layout.snags import Snag
 
 if TYPE_CHECKING:
@@ -42,8 +42,7 @@ class RunEnd(NamedTuple):
     depth_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Run:
+class Run(NamedTuple):
     """A length of covering from end to end.
 
     `of` is the key of its straight or, for a bend piece, the node of its bend; `number` counts along it from 1.
@@ -66,8 +65,7 @@ class Run:
         return ceil(self.covered_mm - TOUCH_MM)
 
 
-@dataclass(frozen=True, slots=True)
-class Laid:
+class Laid(NamedTuple):
     """The covering of one straight: its runs, its items and what became of its two ends.
 
     Between `low_mm` and `high_mm` along the straight its own covering lies, but for gaps; what is beyond is covered by
@@ -141,15 +139,18 @@ def _run(straight: Straight, heading: Vector, left: _Edge, right: _Edge, number:
     if left.end and right.end and left.end.inward and right.end.inward:
         twist = twist_deg(heading, left.end.inward, right.end.inward)
     ends = (_run_end(heading, left), _run_end(heading, right))
-    one_piece = covered_mm <= sum(_wedges_mm(ends)) + _HAIR_MM
+    wedges_mm = _wedges_mm(ends)
+    one_piece = covered_mm <= wedges_mm[0] + wedges_mm[1] + _HAIR_MM
     return Run(straight.key, number, straight.spec, left.place_mm, covered_mm, ends, twist, one_piece)
 
 
 def _run_end(heading: Vector, edge: _Edge) -> RunEnd:
     end = edge.end
     if end is None:
-        return RunEnd("square", item=edge.item)
-    return RunEnd(end.cut, end.angle_deg, edge.node, None, long_side_deg(heading, end), end.depth_mm)
+        return RunEnd("square", 0.0, None, edge.item)
+    # A mitred end is longest away from its throat.
+    long_deg = None if end.inward is None else side_deg(heading, reverse(end.inward))
+    return RunEnd(end.cut, end.angle_deg, edge.node, None, long_deg, end.depth_mm)
 
 
 def _wedges_mm(ends: tuple[RunEnd, RunEnd]) -> tuple[float, float]:
