@@ -6,12 +6,13 @@ Those made by the thousand are named tuples, which take a third of the time of o
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import asin, degrees, pi
+from math import asin, copysign, degrees, pi, radians, tan
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from layoutest.cover.ends import hole_half_mm, is_larger_branch, side_deg, tee_cut, wedge_mm
 from layoutest.cover.perimeters import mitre_perimeter_mm, notch_perimeter_mm, saddle_perimeter_mm
 from layoutest.cover.runs import Run, RunEnd
+from layoutest.layout.geometry import dot
 from layoutest.layout.snags import Snag
 from layoutest.network.meeting import away
 
@@ -26,7 +27,8 @@ if TYPE_CHECKING:
 Cause = Literal["length", "bend", "tee", "joint", "offcut", "item", "labour", "other"]
 JointKind = Literal["square", "mitre", "notch", "saddle"]
 FittingKind = Literal["bend", "tee", "reducer", "change", "end"]
-SEAL_STEP_MM = 10.0
+# With a hair for the rounding of diameters that are not whole millimetres.
+SEAL_STEP_MM = 10.0 + 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +66,10 @@ class Fitting(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Hole:
-    """A hole in a main for a branch: its middle along the main, half its length, and its side, from the top."""
+    """A hole in a main for a branch: its middle along the main, half its length, and its side, from the top.
+
+    The hole of a slanting branch lies beyond its node, on the side to which the branch leans.
+    """
 
     node: str
     straight: str
@@ -230,10 +235,13 @@ def _tee_length_mm(main: Spec, branch: Spec, angle_deg: float, kind: JointKind) 
 
 
 def _hole(junction: Junction, branch: Branch, main: Laid, place_mm: float, kind: JointKind) -> Hole:
-    around_deg = side_deg(main.straight.heading, away(branch.leg, junction.node))
-    share = min(1.0, branch.leg.spec.covered_diameter_mm / main.straight.spec.covered_diameter_mm)
+    heading, way = main.straight.heading, away(branch.leg, junction.node)
+    main_mm = main.straight.spec.covered_diameter_mm
+    if branch.angle_deg < 90:
+        place_mm += copysign(main_mm / 2 / tan(radians(branch.angle_deg)), dot(heading, way))
+    share = min(1.0, branch.leg.spec.covered_diameter_mm / main_mm)
     half_mm = hole_half_mm(branch.leg.spec, branch.angle_deg)
-    return Hole(junction.node, main.straight.key, place_mm, half_mm, around_deg, degrees(asin(share)), kind)
+    return Hole(junction.node, main.straight.key, place_mm, half_mm, side_deg(heading, way), degrees(asin(share)), kind)
 
 
 def _larger_branch(junction: Junction, branch: Branch, main: Spec) -> Iterator[Snag]:

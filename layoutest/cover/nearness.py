@@ -72,8 +72,9 @@ def _between_end_cuts(laid: Laid) -> tuple[float, float]:
 
 
 def _snag(laid: Laid, hole: Hole, other: str) -> Snag:
-    leg = laid.straight.leg_at(hole.place_mm).id
+    straight = laid.straight
+    leg = straight.leg_at(straight.offset_mm(hole.node)).id
     what = "two branches" if other == hole.node else f"the branch at {hole.node} and the cut at {other}"
     where = tuple(dict.fromkeys((leg, hole.node, other)))
     says = f"The cuts for {what} run into each other."
-    return Snag("fittings-too-near", where, says, "Shape the covering on site.", laid.straight.spec.text)
+    return Snag("fittings-too-near", where, says, "Shape the covering on site.", straight.spec.text)
