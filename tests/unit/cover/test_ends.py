@@ -36,9 +36,7 @@ def test_a_bend_in_two_pieces_is_measured_to_the_corner(draw):
 
 @pytest.mark.parametrize("mitres", [2, 3, 4])
 def test_a_bend_of_several_mitres_takes_length_and_adds_pieces(draw, mitres):
-    drawn = draw(
-        CORNER, {"l1": "n1 n2 long", "l2": "n2 n3 long"}, fittings={"n2": FittingChoice(mitres=mitres)}
-    )
+    drawn = draw(CORNER, {"l1": "n1 n2 long", "l2": "n2 n3 long"}, fittings={"n2": FittingChoice(mitres=mitres)})
     half_mm = 200 * tan(radians(90 / (2 * mitres)))
     assert drawn.run("l1").covered_mm == pytest.approx(2000 - 200 + half_mm)
     assert drawn.run("l2").covered_mm == pytest.approx(1500 - 200 + half_mm)

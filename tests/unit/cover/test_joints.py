@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import pi
+from math import cos, pi, sin
 
 import pytest
 
+from layoutest.cover.curves import hole_point_mm
 from layoutest.cover.perimeters import saddle_perimeter_mm
 from layoutest.layout.document import FittingChoice, Item
 
@@ -149,3 +150,30 @@ def test_on_which_side_of_the_main_a_hole_is(draw, end, around_deg):
     ((key, (hole,)),) = drawn.covering.holes().items()
     assert (key, hole.node, hole.place_mm, hole.half_mm, hole.cut) == ("l1", "n2", 2000, 36, "saddle")
     assert hole.around_deg == pytest.approx(around_deg)
+
+
+@pytest.mark.parametrize("to_mm", [1000, 3000])
+@pytest.mark.parametrize("turned", [False, True])
+def test_the_hole_of_a_slanting_branch_lies_where_the_branch_leans(draw, make_leg, to_mm, turned):
+    # Its extent along the main is that of the developed curve of the hole, X over all φ; the branch leaves at 45°.
+    nodes = {**TEE, "n4": (to_mm, 1000)}
+    if turned:
+        nodes["n1"], nodes["n3"] = nodes["n3"], nodes["n1"]
+    wide = {name: make_leg(f"{text} wide", thickness_mm=40) for name, text in (("l1", "n1 n2"), ("l2", "n2 n3"))}
+    drawn = draw(nodes, {**wide, "l3": "n2 n4 slim"})
+    ((_, (hole,)),) = drawn.covering.holes().items()
+    along_mm = [hole_point_mm(97, 36, 45, around)[0] for around in range(0, 360, 5)]
+    sign = 1 if (to_mm > 2000) != turned else -1
+    node_mm = 3000 if turned else 2000
+    ends_mm = sorted((node_mm + sign * min(along_mm), node_mm + sign * max(along_mm)))
+    assert [hole.place_mm - hole.half_mm, hole.place_mm + hole.half_mm] == pytest.approx(ends_mm)
+
+
+@pytest.mark.parametrize("step", range(24))
+def test_the_side_of_a_hole_is_below_a_full_turn(draw, step):
+    # Pipes in slanting directions, with branches straight up: rounding must not make 360° of 0°.
+    x, y = round(3000 * cos(step * pi / 12)), round(3000 * sin(step * pi / 12))
+    nodes = {"n1": (-x, -y), "n2": (0, 0), "n3": (x, y), "n4": (0, 0, 900), "n5": (x // 2, y // 2, 900)}
+    drawn = draw(nodes, {**THROUGH, "l3": "n2 n4 slim"})
+    ((_, (hole,)),) = drawn.covering.holes().items()
+    assert hole.around_deg == 0

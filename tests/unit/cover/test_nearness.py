@@ -128,3 +128,34 @@ def test_the_branches_of_a_reducing_tee_do_not_meet_the_step(draw):
     nodes = {"n1": (0, 0), "n2": (2000, 0), "n3": (5000, 0), "n4": (2000, 1500)}
     drawn = draw(nodes, {"l1": "n1 n2 tight", "l2": "n2 n3 slim", "l3": "n2 n4 tight"})
     assert near(drawn) == []
+
+
+def slanting(draw, item=None, *, other=None):
+    """A slim branch, D 72 mm, that leaves a header of D 110 at 45° towards its far end."""
+    nodes = {"n1": (0, 0), "t1": (2000, 0), "n2": (5000, 0), "e1": (3000, 1000)}
+    legs = {"l1": "n1 t1 tight", "l2": "t1 n2 tight", "b1": "t1 e1 slim"}
+    if other:
+        nodes["e2"], legs["b2"] = other, "t1 e2 slim"
+    return draw(nodes, legs, items={"v1": item} if item else {})
+
+
+@pytest.mark.parametrize(
+    ("leg", "at_mm", "told"),
+    [
+        # The hole reaches from 55 − 36/sin 45° = 4 mm to 55 + 36/sin 45° = 106 mm beyond the node.
+        ("l2", 155, True),
+        ("l2", 156, False),
+        ("l1", 1950, False),
+    ],
+)
+def test_the_hole_of_a_slanting_branch_near_an_item(draw, leg, at_mm, told):
+    drawn = slanting(draw, Item(leg, at_mm, length_mm=100))
+    assert near(drawn) == ([("l2", "t1", "v1")] if told else [])
+
+
+def test_two_branches_of_one_node_that_lean_apart_do_not_meet_but_those_that_lean_alike_do(draw):
+    # On the same side of the header, 55 mm of R·cot β each way: more than the 51 mm that half a hole takes.
+    assert near(slanting(draw, other=(1000, 1000))) == []
+    # Both towards the far end, 45° apart round the header: each takes asin(36/55) = 41° to both sides.
+    assert near(slanting(draw, other=(3000, 700, 700))) == [("l2", "t1")]
+    assert near(slanting(draw, other=(3000, 0, 1000))) == []
