@@ -57,8 +57,6 @@ def hole_half_mm(branch: Spec, angle_deg: float) -> float:
 
 def past_node_mm(junction: Junction) -> float:
     """How far the main of a reducing tee runs past its node."""
-    if not junction.legs[0].spec.covered:
-        return 0.0
     covered = [branch for branch in junction.branches if branch.leg.spec.covered]
     return max((hole_half_mm(branch.leg.spec, branch.angle_deg) for branch in covered), default=0.0)
 

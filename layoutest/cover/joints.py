@@ -165,11 +165,10 @@ def _bend(junction: Junction, sides: list[_Side], bend: BendCover) -> Joined:
     gapped = sum(side.reach == "gapped" for side in sides)
     total = 2 if bend.preformed else bend.mitres
     # With one mitre the two runs meet in one joint; else each meets the elbow's own cover in a joint of its own.
-    lost = min(gapped, 1) if total == 1 else gapped
-    counts = lost < total
+    counts = gapped < total
     own_cover = larger if counts and total > 1 else None
     missing, seals = _missing(sides, node, own_cover)
-    count = max(total - (min(missing, 1) if total == 1 else missing), 0)
+    count = max(total - missing, 0)
     if not counts:
         return Joined(seals=seals) if seals else NOTHING
     radius_mm = bend.spec.covered_diameter_mm / 2

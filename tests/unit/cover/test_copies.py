@@ -101,6 +101,15 @@ def test_a_part_of_a_run_is_shared_out_to_the_legs_it_lies_on(draw):
     assert [(leg.id, length_mm) for leg, length_mm in other.legs_along(10, 30)] == [("l4", 20)]
 
 
+def test_the_last_leg_gets_what_is_rounded_up(draw):
+    # √(1000² + 20²) = 1000.2 mm twice: 2000.4 mm, cut as 2001.
+    drawn = draw({"n1": (0, 0), "n2": (1000, 20), "n3": (2000, 40)}, {"l1": "n1 n2 tight", "l2": "n2 n3 tight"})
+    (named,) = copy_of("", drawn.covering).runs
+    assert named.run.packed_mm == 2001
+    assert [(leg.id, length_mm) for leg, length_mm in named.legs_along(0, 2001)] == [("l1", 1000), ("l2", 1001)]
+    assert [(leg.id, length_mm) for leg, length_mm in named.legs_along(2000, 2001)] == [("l2", 1)]
+
+
 def test_the_parts_of_a_run_on_its_legs_add_up(draw):
     along = copy_of("", header(draw, 60, items=False).covering).runs[0]
     cuts = [0, 1, 999, 1000, 1001, 33_333, 59_999, 60_000]

@@ -101,3 +101,14 @@ def test_settings_changed_make_everything_again(first):
     assert same(later, scratch)
     assert later.covering.bends["n2"].mitres == 2
     assert first.covering.bends["n2"].mitres == 3
+
+
+def test_an_item_put_at_a_bend_unmakes_its_joints_on_both_sides(first):
+    later, scratch = again(first, items={"v9": Item("l2", 1450, length_mm=100)})
+    assert same(later, scratch)
+    assert first.covering.joined["n3"].joints[0].count == 3
+    assert later.covering.joined["n3"].joints[0].count == 3  # wholly inside what the elbow takes: 146.41 mm
+    later, scratch = again(first, items={"v9": Item("l2", 1400, length_mm=200)})
+    assert same(later, scratch)
+    assert later.covering.joined["n3"].joints[0].count == 2
+    assert later.covering.laid["l3"] == scratch.covering.laid["l3"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import asin, cos, degrees, pi, radians, sin, sqrt, tan
+from math import asin, cos, degrees, hypot, pi, radians, sin, sqrt, tan
 
 import pytest
 from scipy.optimize import minimize_scalar
@@ -128,11 +128,17 @@ def test_a_saddle_at_a_slant_on_both_sides_of_its_formula(draw, make_leg, far, l
     assert drawn.run("l3").ends[0].cut == "saddle"
 
 
-def test_equal_pipes_at_a_slant_are_saddled_to_the_node(draw):
-    drawn = draw({**TEE, "n4": (3000, 1000)}, {**THROUGH, "l3": "n2 n4 tight"})
+@pytest.mark.parametrize("far", [(3000, 1000), (2020, 1000)])  # 45° and 88.9°
+def test_equal_pipes_at_a_slant_are_saddled_to_the_node(draw, far):
+    drawn = draw({**TEE, "n4": far}, {**THROUGH, "l3": "n2 n4 tight"})
     assert drawn.run("l3").ends[0].cut == "saddle"
     # s = 0, so the branch starts at the main's centre line, at φ = 90°.
-    assert drawn.run("l3").covered_mm == pytest.approx(1000 * sqrt(2))
+    assert drawn.run("l3").covered_mm == pytest.approx(hypot(far[0] - 2000, far[1]))
+
+
+def test_an_angle_within_the_tolerance_of_90_is_90(draw):
+    drawn = draw({**TEE, "n4": (2008, 1000)}, {**THROUGH, "l3": "n2 n4 tight"})  # 89.54°
+    assert drawn.run("l3").ends[0].cut == "notch"
 
 
 def test_a_branch_larger_than_its_main_is_left_its_length(draw, make_leg):
@@ -206,3 +212,21 @@ def test_lengths_are_rounded_up_to_whole_millimetres_after_a_hundredth(draw):
     assert drawn.run("l1").packed_mm == 1883
     whole = draw(CORNER, {"l1": "n1 n2 tight", "l2": "n2 n3 tight"})
     assert whole.run("l1").packed_mm == 2000
+
+
+@pytest.mark.parametrize(("rise_mm", "packed_mm"), [(6, 2000), (7, 2001)])
+def test_less_than_a_hundredth_of_a_millimetre_does_not_count(draw, rise_mm, packed_mm):
+    # √(2000² + 6²) = 2000.009 mm and √(2000² + 7²) = 2000.012 mm.
+    drawn = draw({"n1": (0, 0), "n2": (2000, rise_mm)}, {"l1": "n1 n2 tight"})
+    assert drawn.run("l1").packed_mm == packed_mm
+
+
+@pytest.mark.parametrize(
+    ("away", "long_deg"), [((0, 0, 900), 180), ((0, 0, -900), 0), ((0, 900, 0), 90), ((0, -900, 0), 270)]
+)
+def test_a_mitred_end_is_longest_on_the_side_away_from_the_turn(draw, away, long_deg):
+    # Told from the top, clockwise for an eye at n1 that looks along x; y is on its left.
+    nodes = {"n1": (0, 0), "n2": (2000, 0), "n3": tuple(a + b for a, b in zip((2000, 0, 0), away, strict=True))}
+    first, last = draw(nodes, {"l1": "n1 n2 tight", "l2": "n2 n3 tight"}).run("l1").ends
+    assert last.long_side_deg == pytest.approx(long_deg)
+    assert first.long_side_deg is None

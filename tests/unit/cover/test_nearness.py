@@ -159,3 +159,21 @@ def test_two_branches_of_one_node_that_lean_apart_do_not_meet_but_those_that_lea
     # Both towards the far end, 45° apart round the header: each takes asin(36/55) = 41° to both sides.
     assert near(slanting(draw, other=(3000, 700, 700))) == [("l2", "t1")]
     assert near(slanting(draw, other=(3000, 0, 1000))) == []
+
+
+@pytest.mark.parametrize(("from_mm", "told"), [(97, True), (98, False)])
+def test_a_short_run_between_a_saddle_and_an_item(draw, make_leg, from_mm, told):
+    # D 72 on D 194: the branch's shortest wall starts 97 mm from the main's centre line.
+    nodes = {"n1": (0, 0), "t1": (2000, 0), "n2": (4000, 0), "e1": (2000, 900)}
+    wide = {name: make_leg(f"{text} wide", thickness_mm=40) for name, text in (("l1", "n1 t1"), ("l2", "t1 n2"))}
+    items = {"v1": Item("b1", from_mm + 50, length_mm=100)}
+    drawn = draw(nodes, {**wide, "b1": "t1 e1 slim"}, items=items)
+    assert near(drawn) == ([("b1", "t1", "v1")] if told else [])
+
+
+def test_a_notched_and_mitred_run_is_one_piece_only_where_its_mitre_makes_it(draw):
+    # The mitre of 45° takes 55 mm and the notch as much, but a shaped end counts as square for the packer.
+    nodes = {"n1": (0, 0), "t1": (2000, 0), "n2": (4000, 0), "e1": (2000, 100), "e2": (2900, 100)}
+    drawn = draw(nodes, {"l1": "n1 t1 tight", "l2": "t1 n2 tight", "b1": "t1 e1 tight", "b2": "e1 e2 tight"})
+    assert drawn.run("b1").one_piece is False
+    assert near(drawn) == [("b1", "e1", "t1")]
