@@ -178,7 +178,7 @@ def _spec(leg: Leg, layout: Layout, book: PriceBook) -> Spec | Snags:
     faults = [pipe] if isinstance(pipe, Snag) else []
     if service is None:
         says = f"No service is called '{leg.service}'{near(leg.service, layout.services)}."
-        faults.append(Snag("unknown-service", (), says, "Name one of the services."))
+        faults.append(Snag("unknown-service", (), says, "Name one of the services.", leg.service))
     covering = leg.covering or (service.covering if service else None)
     if leg.covered and (covering or service) and not (covering and book.bores_mm(covering)):
         faults.append(_unknown_covering(covering, book))
@@ -204,25 +204,27 @@ def _pipe(name: str, layout: Layout) -> tuple[float, float | None] | Snag:
         return diameter, radius
     if own:
         says = f"The pipe '{name}' has no outside diameter."
-        return Snag("unknown-pipe", (), says, f"Give outside_diameter_mm under pipes, '{name}'.")
+        return Snag("unknown-pipe", (), says, f"Give outside_diameter_mm under pipes, '{name}'.", name)
     says = f"No pipe is called '{name}'{near(name, [*layout.pipes, *shipped_pipes()])}."
-    return Snag("unknown-pipe", (), says, "Name a shipped pipe, or add it under pipes with its outside diameter.")
+    do = "Name a shipped pipe, or add it under pipes with its outside diameter."
+    return Snag("unknown-pipe", (), says, do, name)
 
 
 def _covered(bare: Spec, covering: str, wanted: Thickness | None, book: PriceBook) -> Spec | Snag:
     """The spec of a pipe with a covering that the book sells."""
-    group = f"{bare.pipe}, {covering}"
     if wanted is None or wanted == "auto":
         what = "is to be chosen by calculation, which is not built yet" if wanted else "is not given"
-        return Snag("bad-thickness", (), f"The thickness {what}.", "Give thickness_mm as a number of mm.", group)
+        do, group = "Give thickness_mm as a number of mm.", f"{covering}, thickness {wanted or 'not given'}"
+        return Snag("bad-thickness", (), f"The thickness {what}.", do, group)
     bores, pipe_mm = book.bores_mm(covering), bare.outside_diameter_mm
     bore_mm = next((bore for bore in bores if bore >= pipe_mm - BORE_BELOW_MM - _EXACT), None)
     if bore_mm is None:
         says = f"No section of {covering} fits a pipe of {pipe_mm:g} mm; the largest bore is {bores[-1]:g} mm."
-        return Snag("no-bore", (), says, "Choose another covering, or add the section to sections.csv.", group)
+        do = "Choose another covering, or add the section to sections.csv."
+        return Snag("no-bore", (), says, do, f"{bare.pipe}, {covering}")
     section = book.sections.get((covering, bore_mm, wanted))
     if section is None:
-        return _bad_thickness(covering, bore_mm, wanted, book, group)
+        return _bad_thickness(bare.pipe, (covering, bore_mm, wanted), book)
     return replace(
         bare,
         covered=True,
@@ -240,15 +242,18 @@ def _unknown_covering(covering: str | None, book: PriceBook) -> Snag:
         says = "No covering is given, neither by the leg nor by its service."
     else:
         says = f"The price book '{book.name}' sells no covering called '{covering}'{near(covering, known)}."
-    return Snag("unknown-covering", (), says, f"Name one that it sells: {', '.join(known) or 'it has none'}.")
+    do = f"Name one that it sells: {', '.join(known) or 'it has none'}."
+    return Snag("unknown-covering", (), says, do, covering or "none given")
 
 
-def _bad_thickness(covering: str, bore_mm: float, wanted: float, book: PriceBook, group: str) -> Snag:
+def _bad_thickness(pipe: str, stock: tuple[str, float, float], book: PriceBook) -> Snag:
+    covering, bore_mm, wanted = stock
     sold = book.thicknesses_mm(covering, bore_mm)
     larger = [thickness for thickness in sold if thickness > wanted]
     next_text = f"the next larger is {larger[0]:g} mm" if larger else f"the largest is {sold[-1]:g} mm"
     says = f"{covering} with a bore of {bore_mm:g} mm is not sold {wanted:g} mm thick; {next_text}."
-    return Snag("bad-thickness", (), says, f"Choose one of {', '.join(f'{t:g}' for t in sold)} mm.", group)
+    do = f"Choose one of {', '.join(f'{t:g}' for t in sold)} mm."
+    return Snag("bad-thickness", (), says, do, f"{pipe}, {stock_text(stock)}")
 
 
 def _doubles(candidates: Mapping[str, ChosenLeg], contacts: Contacts) -> dict[str, Snags]:
@@ -281,17 +286,22 @@ def _double(later: ChosenLeg, earlier: ChosenLeg) -> Snag:
 
 
 def choice_snags(chosen: Chosen) -> tuple[Snag, ...]:
-    """The snags of the legs left out, and one for each doubtful pipe or covering with all its legs."""
+    """The snags of the legs left out, and one for each doubtful pipe, bore or temperature with all its legs."""
     by_spec: dict[int, list[ChosenLeg]] = {}
     for leg in chosen.legs.values():
         by_spec.setdefault(id(leg.spec), []).append(leg)
     snags = [snag for refused in chosen.refused.values() for snag in refused]
     tight: dict[str, list[str]] = {}
+    served: dict[tuple[str, str], list[str]] = {}
     for legs in by_spec.values():
         spec, names = legs[0].spec, tuple(sorted((leg.id for leg in legs), key=natural_key))
-        snags += _loose_bore(spec, names, chosen.book) + _outside_limits(spec, names, chosen)
+        snags += _loose_bore(spec, names, chosen.book)
         if spec.elbow_radius_mm is None:
             tight.setdefault(spec.pipe, []).extend(names)
+        if spec.covered:
+            served.setdefault((spec.service, spec.covering), []).extend(names)
+    for (service, covering), names in served.items():
+        snags += _limits(service, covering, names, chosen)
     snags += [_elbow_unknown(pipe, names) for pipe, names in tight.items()]
     snags += [_not_checked(leg) for leg in chosen.legs.values() if leg.leg.measured_mm is not None]
     return tuple(snags)
@@ -307,16 +317,14 @@ def _loose_bore(spec: Spec, legs: tuple[str, ...], book: PriceBook) -> list[Snag
     return [Snag("loose-bore", legs, says, "Ask the merchant for a nearer bore, or pack the gap.", spec.text)]
 
 
-def _outside_limits(spec: Spec, legs: tuple[str, ...], chosen: Chosen) -> list[Snag]:
-    fluid_c = chosen.layout.services[spec.service].fluid_c
-    covering = chosen.book.coverings.get(spec.covering)
-    if not spec.covered or fluid_c is None or covering is None:
+def _limits(service: str, name: str, legs: list[str], chosen: Chosen) -> list[Snag]:
+    fluid_c, covering = chosen.layout.services[service].fluid_c, chosen.book.coverings.get(name)
+    if fluid_c is None or covering is None or covering.limits_c[0] <= fluid_c <= covering.limits_c[1]:
         return []
     low, high = covering.limits_c
-    if low <= fluid_c <= high:
-        return []
-    says = f"{spec.service} runs at {fluid_c:g} °C; {spec.covering} is for {low:g} to {high:g} °C."
-    return [Snag("outside-limits", legs, says, "Choose a covering made for this temperature.", spec.text)]
+    says = f"{service} runs at {fluid_c:g} °C; {name} is for {low:g} to {high:g} °C."
+    do, where = "Choose a covering made for this temperature.", tuple(sorted(legs, key=natural_key))
+    return [Snag("outside-limits", where, says, do, f"{service}, {name}")]
 
 
 def _elbow_unknown(pipe: str, legs: list[str]) -> Snag:

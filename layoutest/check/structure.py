@@ -25,7 +25,8 @@ def structure_snags(chosen: Chosen) -> tuple[Snag, ...]:
     if not outlines or not legs:
         return ()
     ends = [(chosen.layout.nodes[leg.start], chosen.layout.nodes[leg.end]) for leg in legs]
-    tree = shapely.STRtree([_line(start[:2], end[:2]) for start, end in ends])
+    # All lines in one go; one without any length stands for an upright leg.
+    tree = shapely.STRtree(shapely.linestrings([(start[:2], end[:2]) for start, end in ends]))
     found = []
     for name, outline in outlines.items():
         solid = _parts(outline)
@@ -67,6 +68,6 @@ def _at(start: Node, end: Node, share: float) -> Flat:
 
 
 def _snag(leg: str, name: str, kind: str, chosen: Chosen) -> Snag:
-    says = f"Covered leg {leg} passes {kind} {name}; the covering inside it is counted."
+    says = f"A covered pipe passes a {kind}; the covering inside it is counted."
     do = "Fire stopping and sleeve are by others: a tested system, fitted by a competent installer."
-    return Snag("crosses-structure", (leg, name), says, do, chosen.legs[leg].spec.text)
+    return Snag("crosses-structure", (leg, name), says, do, f"{chosen.legs[leg].spec.text}, {kind}")

@@ -24,8 +24,10 @@ def network_snags(network: Network) -> tuple[Snag, ...]:
     """All snags of the nodes of a network, in the order of their nodes."""
     snags = list(_strays(network))
     tolerance_deg = network.chosen.layout.settings.angle_tolerance_deg
-    for node in sorted(network.meetings, key=natural_key):
-        snags += _at_node(network.meetings[node], network.junctions[node], tolerance_deg)
+    # Nothing is doubtful about an end, or about alike legs that run on.
+    meetings = [meeting for meeting in network.meetings.values() if meeting.kind not in ("end", "on")]
+    for meeting in sorted(meetings, key=lambda meeting: natural_key(meeting.node)):
+        snags += _at_node(meeting, network.junctions[meeting.node], tolerance_deg)
     return tuple(snags)
 
 
@@ -50,10 +52,10 @@ def _at_node(meeting: Meeting, junction: Junction, tolerance_deg: float) -> Iter
         yield from _odd(meeting, junction, where, tolerance_deg)
     unlike = list(_unlike(junction, where)) if meeting.kind == "bend" else []
     yield from unlike
-    services = sorted({leg.spec.service for leg in meeting.legs}, key=natural_key)
-    # An unlike bend between two coverings says itself that their services differ.
-    if len(services) > 1 and not (unlike and all(leg.spec.covered for leg in meeting.legs)):
-        says = f"Services {' and '.join(services)} meet at node {meeting.node}."
+    services = {leg.spec.service for leg in meeting.legs}
+    # An unlike bend says itself that the services of its legs differ, but for one between a covered and a bare leg.
+    if len(services) > 1 and not (unlike and len({leg.spec.covered for leg in meeting.legs}) == 1):
+        says = f"Services {' and '.join(sorted(services, key=natural_key))} meet at node {meeting.node}."
         yield Snag("services-meet", where, says, "Check that they are meant to be joined.")
 
 
@@ -70,11 +72,13 @@ def _odd(meeting: Meeting, junction: Junction, where: tuple[str, ...], tolerance
 
 def _unlike(junction: Junction, where: tuple[str, ...]) -> Iterator[Snag]:
     larger, smaller = junction.legs
-    if larger.spec is smaller.spec or not larger.spec.covered:
+    if larger.spec is smaller.spec:
         return
+    unlike = _difference(larger.spec, smaller.spec)
     if smaller.spec.covered:
-        unlike = _difference(larger.spec, smaller.spec)
         says = f"Legs that differ in {unlike} meet at a bend: it is covered as the larger, {larger.spec.text}."
+    elif not larger.spec.covered:
+        says = f"Bare legs that differ in {unlike} meet at a bend."
     else:
         says = (
             f"A covered and a bare leg meet at a bend: the covering of {larger.id} ends square at node {junction.node}."

@@ -288,6 +288,17 @@ class TestDoubtful:
         snag = made.only("outside-limits")
         assert (snag.severity, snag.where, snag.says) == ("warning", ("l1", "l2"), says)
         assert snag.do == "Choose a covering made for this temperature."
+        assert snag.group == "HF, stone-wool-foil"
+
+    def test_one_service_outside_limits_is_told_once_for_all_its_pipes(self, sketch):
+        services = {name: replace(service()["HF"], fluid_c=fluid_c) for name, fluid_c in (("HF", 260), ("HR", 255))}
+        legs = {"l1": "n1 n2 big", "l2": "n2 n3", "l3": ("n3 n4", {"service": "HR"})}
+        made = sketch(ROW, legs, services=services)
+        told = {snag.where: snag.says for snag in made.snags() if snag.code == "outside-limits"}
+        assert told == {
+            ("l1", "l2"): "HF runs at 260 °C; stone-wool-foil is for 0 to 250 °C.",
+            ("l3",): "HR runs at 255 °C; stone-wool-foil is for 0 to 250 °C.",
+        }
 
     @pytest.mark.parametrize("fluid_c", [0, 250, None])
     def test_within_limits(self, sketch, fluid_c):
@@ -304,6 +315,32 @@ class TestDoubtful:
             "The leg has a measured length, so its drawn place was not checked against other pipes, walls and slabs."
         )
         assert snag.do == "Check on site that nothing is in its way."
+
+
+def test_snags_that_a_list_sums_up_say_the_same(sketch):
+    own = [
+        {"thickness_mm": 45}, {"thickness_mm": 55}, {"thickness_mm": "auto"}, {"service": "none"}, {"service": "X"},
+        {"service": "Y"}, {"covering": "straw"}, {"covering": "hay"}, {"service": "hot"}, {"service": "hotter"},
+    ]  # fmt: skip
+    services = {
+        **service(),
+        "none": Service(covering="stone-wool-foil"),
+        "hot": Service(covering="stone-wool-foil", thickness_mm=40, fluid_c=260),
+        "hotter": Service(covering="stone-wool-foil", thickness_mm=40, fluid_c=270),
+    }
+    pipes = {"loose": PipeSize(54.7), "vast": PipeSize(406.4, 0), "vaster": PipeSize(508, 0)}
+    drawn = [(pipe, fields) for pipe in (*pipes, "lead", "tin") for fields in (*own, {})]
+    nodes = {f"{end}{row}": (1000 * side, 100 * row) for row in range(len(drawn)) for side, end in enumerate("ab")}
+    legs = {f"l{row}": (f"a{row} b{row} {pipe}", fields) for row, (pipe, fields) in enumerate(drawn)}
+    told = {}
+    for snag in sketch(nodes, legs, services=services, pipes=pipes).snags():
+        assert snag.group
+        told.setdefault((snag.code, snag.group), set()).add((snag.says, snag.do))
+    assert {len(texts) for texts in told.values()} == {1}
+    assert {code for code, _ in told} == {
+        "unknown-pipe", "unknown-service", "unknown-covering", "bad-thickness", "no-bore", "loose-bore",
+        "outside-limits", "elbow-unknown",
+    }  # fmt: skip
 
 
 NODES = {**ROW, "n5": (0, 4000)}

@@ -23,7 +23,8 @@ def test_the_words(sketch):
     made = sketch({"n1": (50, 0, 900), "n2": (50, 900, 900)}, {"l1": "n1 n2"}, structure={"w1": WALL})
     snag = made.only("crosses-structure")
     assert (snag.severity, snag.where) == ("note", ("l1", "w1"))
-    assert snag.says == "Covered leg l1 passes wall w1; the covering inside it is counted."
+    assert snag.says == "A covered pipe passes a wall; the covering inside it is counted."
+    assert snag.group == "mid, stone-wool-foil 60x40, wall"
     assert snag.do == "Fire stopping and sleeve are by others: a tested system, fitted by a competent installer."
 
 
@@ -78,6 +79,22 @@ def test_a_slab(crossed, start, end, told):
     assert crossed(start, end, SLAB) == told
 
 
+def test_a_slab_is_told_apart_from_a_wall_of_the_same_pipe(sketch):
+    nodes = {"n1": (50, 400, 0), "n2": (50, 400, 5000)}
+    made = sketch(nodes, {"l1": "n1 n2"}, structure={"w1": WALL, "sl1": SLAB})
+    told = {snag.where: (snag.group, snag.says) for snag in made.snags()}
+    assert told == {
+        ("l1", "sl1"): (
+            "mid, stone-wool-foil 60x40, slab",
+            "A covered pipe passes a slab; the covering inside it is counted.",
+        ),
+        ("l1", "w1"): (
+            "mid, stone-wool-foil 60x40, wall",
+            "A covered pipe passes a wall; the covering inside it is counted.",
+        ),
+    }
+
+
 def test_an_outline_without_levels_is_at_all_levels(crossed):
     endless = Outline("wall", WALL.outline)
     assert crossed((50, 0, 99_000), (50, 900, 99_000), endless) == TOLD
@@ -114,6 +131,14 @@ def test_an_outline_of_one_point(crossed):
     post = Outline("wall", ((50, 400), (50, 400), (50, 400)), (0, 3000))
     assert crossed((0, 400, 900), (90, 400, 900), post) == TOLD
     assert crossed((0, 410, 900), (90, 410, 900), post) == []
+    assert crossed((50, 400, 900), (50, 400, 950), post) == TOLD
+    assert crossed((50, 401, 900), (50, 401, 950), post) == []
+
+
+def test_an_upright_leg_in_an_outline_without_any_width(crossed):
+    line = Outline("wall", ((0, 400), (9000, 400), (4000, 400)), (0, 3000))
+    assert crossed((50, 400, 900), (50, 400, 950), line) == TOLD
+    assert crossed((50, 401, 900), (50, 401, 950), line) == []
 
 
 def test_each_leg_and_each_wall_is_told_in_order(sketch):

@@ -158,15 +158,16 @@ def test_a_bend_of_a_covered_and_a_bare_leg(star):
     )
 
 
-def test_bare_legs_at_a_bend_are_no_matter_for_the_covering(star):
+def test_a_bend_of_unlike_bare_legs(star):
     bare = {"covered": False}
-    assert star((EAST, "big", bare), (NORTH, "mid", bare)).codes() == []
+    made = star((EAST, "big", bare), (NORTH, "mid", {**bare, "service": "HR"}))
+    assert made.codes() == [("unlike-at-bend", "l1", "l2", "n0")]
+    assert made.only("unlike-at-bend").says == "Bare legs that differ in pipe and service meet at a bend."
 
 
-def test_services_that_meet_at_a_bend_of_bare_legs(star):
-    bare = {"covered": False}
-    made = star((EAST, "mid", bare), (NORTH, "mid", {**bare, "service": "HR"}))
-    assert made.codes() == [("services-meet", "l1", "l2", "n0")]
+def test_a_bend_of_a_covered_and_a_bare_leg_of_another_service(star):
+    made = star((EAST,), (NORTH, "mid", {"covered": False, "service": "HR"}))
+    assert made.codes() == [("unlike-at-bend", "l1", "l2", "n0"), ("services-meet", "l1", "l2", "n0")]
 
 
 # A leg of 1000 mm back towards the first one: 1000·tan(29°) = 554 mm and 1000·tan(31°) = 601 mm beside it.
