@@ -321,3 +321,17 @@ def test_an_item_at_a_reducer_unmakes_it(draw):
     assert ("n2", "reducer") not in drawn.fittings()
     assert drawn.seals() == ["n1", "n2", "n3", "v1"]
     assert codes(drawn) == []
+
+
+def test_the_seal_on_what_is_left_of_an_elbow_is_as_large_as_the_elbow(draw):
+    # A bend of two sizes in two mitres, with a gap on the side of the larger pipe.
+    drawn = on_line(
+        draw,
+        Item("l1", 1900, length_mm=100),
+        nodes=LONG,
+        legs={"l1": "n1 n2 long", "l2": "n2 n3 slim"},
+        fittings={"n2": FittingChoice(mitres=2)},
+    )
+    (seal,) = drawn.made("n2").seals
+    assert seal.leg.spec.covered_diameter_mm == 110
+    assert [joint[:3] for joint in drawn.joints()] == [("n2", "mitre", 1)]

@@ -171,9 +171,11 @@ def test_a_short_run_between_a_saddle_and_an_item(draw, make_leg, from_mm, told)
     assert near(drawn) == ([("b1", "t1", "v1")] if told else [])
 
 
-def test_a_notched_and_mitred_run_is_one_piece_only_where_its_mitre_makes_it(draw):
+@pytest.mark.parametrize(("corner", "places"), [("e1", ("e1", "t1")), ("z1", ("t1", "z1"))])
+def test_a_shaped_end_does_not_make_a_short_run_one_piece(draw, corner, places):
     # The mitre of 45° takes 55 mm and the notch as much, but a shaped end counts as square for the packer.
-    nodes = {"n1": (0, 0), "t1": (2000, 0), "n2": (4000, 0), "e1": (2000, 100), "e2": (2900, 100)}
-    drawn = draw(nodes, {"l1": "n1 t1 tight", "l2": "t1 n2 tight", "b1": "t1 e1 tight", "b2": "e1 e2 tight"})
+    nodes = {"n1": (0, 0), "t1": (2000, 0), "n2": (4000, 0), corner: (2000, 100), "n3": (2900, 100)}
+    legs = {"l1": "n1 t1 tight", "l2": "t1 n2 tight", "b1": f"t1 {corner} tight", "b2": f"{corner} n3 tight"}
+    drawn = draw(nodes, legs)
     assert drawn.run("b1").one_piece is False
-    assert near(drawn) == [("b1", "e1", "t1")]
+    assert near(drawn) == [("b1", *places)]

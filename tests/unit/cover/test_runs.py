@@ -150,3 +150,17 @@ def test_bend_pieces_are_exempt_from_the_least_length(draw):
     )
     assert [(round(piece.covered_mm, 1), piece.one_piece) for piece in drawn.runs("n2")] == [(15.8, True)] * 5
     assert drawn.snags() == []
+
+
+def test_a_corner_between_two_runs_that_are_too_short(draw):
+    # Three elbows at 100 mm from each other: the outer two in covers that take 200 mm, the middle one in one mitre.
+    nodes = {"n1": (0, 900), "n2": (0, 0), "n3": (100, 0), "n4": (100, 0, 100), "n5": (100, 900, 100)}
+    legs = {"l1": "n1 n2 long", "l2": "n2 n3 long", "l3": "n3 n4 long", "l4": "n4 n5 long"}
+    cover = FittingChoice(cover="preformed")
+    drawn = draw(nodes, legs, fittings={"n2": cover, "n3": FittingChoice(mitres=1), "n4": cover})
+    assert [snag[:2] for snag in drawn.snags() if snag[0] == "run-too-short"] == [
+        ("run-too-short", "l2"),
+        ("run-too-short", "l3"),
+    ]
+    assert [joint[:3] for joint in drawn.joints()] == [("n2", "square", 1), ("n4", "square", 1)]
+    assert [node for node, kind in drawn.fittings() if kind == "bend"] == ["n2", "n3", "n4"]
