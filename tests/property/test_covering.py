@@ -20,6 +20,7 @@ from layoutest.layout.document import FittingChoice, Item, Node
 from layoutest.layout.geometry import minus
 from layoutest.network import derive
 
+CHANGES = ({"covered": False}, {"thickness_mm": 60}, {"measured_mm": 1234})
 BOOK = read_book(example_book_folder())
 CHOICES = st.builds(
     FittingChoice,
@@ -31,12 +32,12 @@ CHOICES = st.builds(
 
 @st.composite
 def drawings(draw):
-    """Networks with slants, some bends covered as the user wants, some legs bare or thicker, items anywhere."""
+    """Networks with slants, bends covered as the user wants, legs bare, thicker or measured, items anywhere."""
     layout = draw(networks(directions=tuple(DIRECTIONS)))
     fittings = draw(st.dictionaries(st.sampled_from(sorted(layout.nodes)), CHOICES, max_size=3))
     legs = dict(layout.legs)
-    for name in draw(st.lists(st.sampled_from(sorted(legs)), max_size=2, unique=True)):
-        legs[name] = replace(legs[name], **draw(st.sampled_from([{"covered": False}, {"thickness_mm": 60}])))
+    for name in draw(st.lists(st.sampled_from(sorted(legs)), max_size=3, unique=True)):
+        legs[name] = replace(legs[name], **draw(st.sampled_from(CHANGES)))
     items = dict(layout.items)
     for number in range(draw(st.integers(0, 3))):
         leg, place_mm = draw(st.sampled_from(sorted(legs))), draw(st.integers(0, 1000))
@@ -107,6 +108,12 @@ def is_slanting(layout, name):
     return sum(1 for part in minus(layout.nodes[leg.end], layout.nodes[leg.start]) if part) > 1
 
 
+def unmeasured(layout, name):
+    """The same layout with a leg that is as long as it is drawn."""
+    leg = replace(layout.legs[name], measured_mm=None)
+    return replace(layout, legs=MappingProxyType({**layout.legs, name: leg}))
+
+
 def split(layout, name):
     """The same layout with a leg cut in two at its middle; a leg that carries items keeps them where they were."""
     leg = layout.legs[name]
@@ -157,7 +164,7 @@ def test_splitting_a_leg_changes_nothing(layout, data):
     name = data.draw(st.sampled_from(sorted(layout.legs)))
     # An item stays on the half that keeps the id only if it stands there; its middle is the leg's.
     items = {key: item for key, item in layout.items.items() if item.leg != name}
-    layout = replace(layout, items=MappingProxyType(items))
+    layout = replace(unmeasured(layout, name), items=MappingProxyType(items))
     assert quantities(covered(split(layout, name))) == quantities(covered(layout))
 
 
@@ -165,7 +172,7 @@ def test_splitting_a_leg_changes_nothing(layout, data):
 def test_an_item_on_a_split_leg_stands_where_it_stood(layout, data):
     name = data.draw(st.sampled_from(sorted(layout.legs)))
     item = Item(name, data.draw(st.integers(0, 600)), length_mm=data.draw(st.integers(1, 300)), clear_mm=20)
-    layout = replace(layout, items=MappingProxyType({"v1": item}))
+    layout = replace(unmeasured(layout, name), items=MappingProxyType({"v1": item}))
     drawn_mm = choose(layout, BOOK).legs[name].drawn_mm
     if item.at_mm < drawn_mm / 2:  # beyond it the item belongs to the other half
         assert quantities(covered(split(layout, name))) == quantities(covered(layout))
