@@ -300,9 +300,9 @@ def choice_snags(chosen: Chosen) -> tuple[Snag, ...]:
             tight.setdefault(spec.pipe, []).extend(names)
         if spec.covered:
             served.setdefault((spec.service, spec.covering), []).extend(names)
-    for (service, covering), names in served.items():
-        snags += _limits(service, covering, names, chosen)
-    snags += [_elbow_unknown(pipe, names) for pipe, names in tight.items()]
+    for (service, covering), legs_served in served.items():
+        snags += _limits(service, covering, legs_served, chosen)
+    snags += [_elbow_unknown(pipe, bent) for pipe, bent in tight.items()]
     snags += [_not_checked(leg) for leg in chosen.legs.values() if leg.leg.measured_mm is not None]
     return tuple(snags)
 

@@ -14,9 +14,9 @@ def command(folder: Path) -> None:
 
     Nothing is written if one of the files is there already.
     """
-    import shlex  # noqa: PLC0415 - `layoutest --help` stays quick
+    import shlex
 
-    from layoutest.tables.shipped import demo_folder  # noqa: PLC0415
+    from layoutest.tables.shipped import demo_folder
 
     written = write_demo(demo_folder(), folder)
     first = next(path for path in written if path.parent == folder)
@@ -31,7 +31,7 @@ def write_demo(source: Path, target: Path) -> tuple[Path, ...]:
     Raises:
         UsageError: a file is there already, or the folder cannot be written to.
     """
-    from layoutest.errors import UsageError  # noqa: PLC0415
+    from layoutest.errors import UsageError
 
     files = (*sorted(source.glob("*.layout.json")), *sorted(source.glob("prices/*")))
     names = [file.relative_to(source) for file in files if file.is_file()]
@@ -46,8 +46,8 @@ def write_demo(source: Path, target: Path) -> tuple[Path, ...]:
 
 
 def _copy(source: Path, target: Path, names: list[Path]) -> None:
-    import shutil  # noqa: PLC0415
-    import tempfile  # noqa: PLC0415
+    import shutil
+    import tempfile
 
     target.mkdir(parents=True, exist_ok=True)
     # First all into a folder of its own on the same disk, so that a full disk leaves no half demo behind.

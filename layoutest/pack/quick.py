@@ -26,7 +26,8 @@ Van = tuple[tuple[int, Decimal], ...]
 _TIES_BELOW = 60
 _VAN_KINDS = 6
 _MELTS = 4
-_MOST_FILLED = 2000
+# Above this many pieces the first plan alone is made better: a thousand legs are still answered at once.
+_MOST_TRIED = 600
 
 
 def quick_sections(
@@ -56,7 +57,8 @@ def quick_sections(
             break
     drafts.sort(key=lambda found: found[0])
     if problem.rule == "priced":
-        molten = [melted(problem, shapes, draft) for _, draft in drafts[: _MELTS if tilts else 1]]
+        tried = _MELTS if tilts and len(parts) <= _MOST_TRIED else 1
+        molten = [melted(problem, shapes, draft) for _, draft in drafts[:tried]]
         drafts = sorted(((cost_of(problem, draft), draft) for draft in molten), key=lambda found: found[0])
     cost = drafts[0][0]
     best = [draft for own, draft in drafts if own == cost][: None if len(parts) <= _TIES_BELOW else 1]
@@ -82,7 +84,7 @@ def _fits(problem: Problem, shapes: Shapes, parts: Sequence[Part], tilts: Sequen
     for order in _orders(rest):
         plain.append(whole + best_fit(problem, shapes, order))
         yield plain[-1]
-    for tilt in tilts if len(rest) <= _MOST_FILLED else ():
+    for tilt in tilts if len(rest) <= _MOST_TRIED else ():
         plain.append(whole + filled(problem, shapes, rest, tilt))
         yield plain[-1]
     van = van_of(problem)

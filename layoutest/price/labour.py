@@ -51,8 +51,8 @@ def labour_lines(quantities: Quantities, book: PriceBook, missing: Missing) -> t
         return [], total
     lines = []
     for name, area in sorted(hours, key=_order):
-        found = tuple(sorted(sources[name, area], key=natural_key))
-        lines.append(Line.of(book, name, hours[name, area], "h", rate, "labour", area=area, sources=found))
+        origin = tuple(sorted(sources[name, area], key=natural_key))
+        lines.append(Line.of(book, name, hours[name, area], "h", rate, "labour", area=area, sources=origin))
     return lines, total
 
 

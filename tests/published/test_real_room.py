@@ -1,7 +1,9 @@
 """A real heating plant room, joined by its port table (source and licence: shared/real/NOTICE.md)."""
 
+import math
 import sys
 from collections import Counter, defaultdict
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -23,6 +25,10 @@ SUMS = {
 }
 # Reducing elbows: their two sides differ, and the tables give one radius that is neither side's.
 REDUCING_ELBOWS = {"F099", "F102", "F103", "F104"}
+
+
+# Tees of which one pipe size is on the run and on the branch, with arms that differ.
+TWO_ARMS = {"T-Stück DN150/150/150", "T-Stück DN50/25/25", "T-Stück DN80/50/50"}
 
 
 @pytest.fixture(scope="module", name="room")
@@ -48,6 +54,37 @@ def test_what_could_not_be_joined():
     ends = Counter(pipe for joint in joints for pipe in joint.ends)
     assert set(ends) == set(real_room.segments()[0])
     assert set(ends.values()) == {2}
+
+
+def test_facing_ends_stand_as_far_apart_as_the_ports_of_what_is_between():
+    """chord_ports of the parts and the gaps between ports, against the end points of the pipes."""
+    parts, gaps = real_room.fittings(), real_room.table("connections")
+    checked = 0
+    for joint in real_room.joints()[0]:
+        if len(joint.ends) == 2:
+            own = {*joint.parts, *joint.ends}
+            wanted_mm = sum(float(parts[part]["chord_ports"]) for part in joint.parts)
+            wanted_mm += sum(float(row["port_gap_mm"]) for row in gaps if {row["a"], row["b"]} <= own)
+            assert math.dist(*joint.ends.values()) == pytest.approx(wanted_mm, abs=0.05), joint.parts
+            checked += 1
+    # 34 bends, 14 radiator valves and unions, 4 pumps, 9 valves, and a pipe on a pipe
+    assert checked == 62
+
+
+def test_fittings_of_one_type_have_arms_of_one_length():
+    """Arms of tees and reducing elbows, which the tables do not give, do not differ within a type, side and size."""
+    parts, (rows, _) = real_room.fittings(), real_room.segments()
+    arms = defaultdict(list)
+    for joint in real_room.joints()[0]:
+        row = parts[joint.parts[0]] if len(joint.parts) == 1 else {}
+        if row.get("kind") == "tee" or row.get("id") in REDUCING_ELBOWS:
+            for pipe, end in joint.ends.items():
+                arms[row["type"], rows[pipe]["od_profile"]].append(math.dist(end, joint.place))
+    # A pipe size that stands both on the run and on the branch of a type has two lengths, told apart by their gap.
+    for key, found in arms.items():
+        found.sort()
+        steps = [after - before for before, after in pairwise(found)]
+        assert sum(step > 0.05 for step in steps) <= (key[0] in TWO_ARMS), key
 
 
 def derived_lengths(room, joints):
