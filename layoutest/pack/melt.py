@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from layoutest.pack.shape import Shapes
 
 _MOST_MELTED = 24
-_MOST_FAILURES = 30
+_MOST_FAILURES = 15
 _TRIES = 6
 
 

@@ -67,7 +67,6 @@ def packing_record(
     van = sorted({section.length_mm for section in sections if section.from_van}, reverse=True)
     return {
         "stock": problem.stock,
-        "section_mm": problem.section_mm,
         "joints_rule": problem.rule,
         "sections": plan.bought,
         "at_least": plan.at_least,
@@ -103,7 +102,6 @@ def _cut(
     return {
         "section": number + 1,
         "length_mm": section.length_mm,
-        "from_stock": section.from_van,
         "wedge_mm": section.wedge_mm,
         "kerf_mm": section.kerf_mm,
         "offcut_mm": section.offcut_mm,
