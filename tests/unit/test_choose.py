@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from layoutest.layout.document import PipeSize, Service
+from layoutest.layout.document import PipeSize, Service, Settings
 
 ROW = {"n1": (0, 0), "n2": (1000, 0), "n3": (3000, 0), "n4": (3000, 2000)}
 ONE = {"l1": "n1 n2"}
@@ -153,6 +153,7 @@ class TestLeftOut:
     def test_no_thickness(self, sketch):
         snag = sketch(ROW, ONE, services=service(thickness_mm=None)).only("bad-thickness")
         assert snag.says == "The thickness is not given."
+        assert snag.group == "stone-wool-foil, thickness not given"
         assert snag.do == "Give thickness_mm as a number of mm."
 
     def test_no_bore(self, sketch):
@@ -375,3 +376,17 @@ class TestAfterAnEdit:
         scratch = sketch(NODES, LEGS, **{"services": service(), **parts})
         assert again.chosen.legs == scratch.chosen.legs != first.chosen.legs
         assert again.network.straights == scratch.network.straights
+
+    def test_another_tolerance_is_taken_up(self, sketch):
+        # 88 mm aside on 10,000 mm are a turn of 0.504°.
+        nodes, legs = {"n1": (0, 0), "n2": (10_000, 0), "n3": (20_000, 88)}, {"l1": "n1 n2", "l2": "n2 n3"}
+        first = sketch(nodes, legs)
+        wide = replace(first.layout, settings=Settings(angle_tolerance_deg=0.6))
+        again = type(first)(wide, first.chosen.book, first)
+        assert (first.at("n2").kind, again.at("n2").kind) == ("bend", "on")
+
+    def test_another_price_book_is_taken_up(self, sketch, book):
+        first = sketch(ROW, ONE)
+        sold = {stock: section for stock, section in book.sections.items() if stock[1:] != (60, 40)}
+        again = type(first)(first.layout, replace(book, sections=sold), first)
+        assert codes(again) == [("bad-thickness", "l1")]
