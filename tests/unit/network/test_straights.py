@@ -67,6 +67,7 @@ def test_a_measured_length_replaces_the_drawn_one(sketch):
 def test_a_slanting_leg_is_as_long_as_it_is(sketch):
     made = sketch({"n1": (0, 0, 0), "n2": (2000, 3000, 6000)}, {"l1": "n1 n2"})
     assert made.straight("s1").centre_line_mm == 7000
+    assert made.straight("s1").offsets_mm == (0, 7000)
 
 
 def test_a_tee_does_not_break_the_through_pipe(sketch):
