@@ -23,10 +23,19 @@ def snag_list(snags: Sequence[Snag]) -> list[str]:
 
 
 def _entry(group: list[Snag]) -> list[str]:
+    """One entry: each thing said once, with all its places, and then what to do."""
     first = group[0]
-    places = list(dict.fromkeys(", ".join(snag.where) for snag in group if snag.where))
-    more = f" {len(group)} places." if len(group) > 1 else ""
     head = f"{first.severity:8} {first.code}" + (f" ({first.group})" if first.group and first.where else "")
+    said: dict[str, list[Snag]] = {}
+    for snag in group:
+        said.setdefault(snag.says, []).append(snag)
+    text = [part for says, snags in said.items() for part in _said(says, snags)]
+    text += dict.fromkeys(snag.do for snag in group)
     indent = " " * 9
-    text = [f"{first.says}{more}", *([f"At {'; '.join(places)}."] if places else []), first.do]
     return [head, *(f"{indent}{line}" for part in text for line in paragraph(part, WIDTH - 2 - len(indent)))]
+
+
+def _said(says: str, snags: list[Snag]) -> list[str]:
+    places = list(dict.fromkeys(", ".join(snag.where) for snag in snags if snag.where))
+    more = f" {len(snags)} places." if len(snags) > 1 else ""
+    return [f"{says}{more}", *([f"At {'; '.join(places)}."] if places else [])]
