@@ -335,4 +335,4 @@ def _elbow_unknown(pipe: str, legs: list[str]) -> Snag:
 
 def _not_checked(leg: ChosenLeg) -> Snag:
     says = "The leg has a measured length, so its drawn place was not checked against other pipes, walls and slabs."
-    return Snag("measured-not-checked", (leg.id,), says, "Check on site that nothing is in its way.", "measured")
+    return Snag("measured-not-checked", (leg.id,), says, "Check on site that nothing is in its way.", leg.spec.text)

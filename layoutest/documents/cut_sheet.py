@@ -94,7 +94,8 @@ def _piece(piece: Piece, placed: PlacedPiece, run: PlacedRun, hollows: dict[str,
         parts.append(f"hollow {hollow_mm:.0f}")
     parts += [_hole(piece, hole.at_mm, hole.around_deg, hole.cut, hole.node) for hole in placed.holes]
     if placed.holes:
-        parts += [f"long side {end.long_side_deg:.0f}°" for end in ends if end.long_side_deg is not None]
+        sides = ((end.node, end.long_side_deg) for end in ends if end.long_side_deg is not None)
+        parts += [f"long side towards {run.named.prefix}{node} {side_deg:.0f}°" for node, side_deg in sides]
     # A square end may have changed places with a joint: a shaped end is where the piece lies.
     lies_at = (placed.run_from_mm == 0, placed.run_from_mm + piece.length_mm == named.packed_mm)
     shaped = [end.cut for end, here in zip(named.ends, lies_at, strict=True) if here]

@@ -79,7 +79,7 @@ def _order(estimate: Estimate) -> list[str]:
     lines.append(f"{'all':34}{counts['sections']:8}{counts['covered_m']:11.2f}{waste_percent(estimate):9.1f}")
     breakage = _quantity(estimate, "Breakage")
     cartons = _quantity(estimate, "To fill cartons")
-    lines += [f"{'for breakage, on top':34}{breakage:8}"] if breakage else []
+    lines += [f"{'for breakage, whole per size':34}{breakage:8}"] if breakage else []
     lines += [f"{'to fill cartons, on top':34}{cartons:8}"] if cartons else []
     return lines + _van(estimate) + ["", *_sundries(estimate, counts)]
 
@@ -150,7 +150,7 @@ def _saved(estimate: Estimate) -> list[str]:
     sections = sum(plan.by_hand_sections - plan.bought for plan in plans)
     money = sum((plan.by_hand_cost - plan.cost for plan in plans), Decimal(0))
     text = (
-        f"Saved against careful cutting by hand: {sections} sections, {money_text(money, estimate.book.decimals)}. "
+        f"Saved against careful cutting by hand: {money_text(money, estimate.book.decimals)} (sections: {sections}). "
         "Costs are of sections and joints between pieces, before cartons; proven: no plan can cost less. "
         "Rule priced: joints where they save money; fewest: whole sections first, one cut remainder."
     )
