@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING, NamedTuple
 
-from layoutest.pack.row import Part, cut_section, cuts_in
+from layoutest.pack.row import Part, Row, cut_section, cuts_in
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -42,13 +42,28 @@ def cost_of(problem: Problem, draft: Draft) -> Decimal:
     return bought_in(draft) * problem.section_price + joints_in(problem, draft) * problem.joint_price + van
 
 
-def laid(problem: Problem, shapes: Shapes, draft: Draft) -> tuple[CutSection, ...]:
-    """The sections of a draft with every piece in its place, bought ones first."""
-    ordered = sorted(draft, key=lambda share: share.van_value is not None)
-    rows = [share.row or shapes.lay(share.parts) for share in ordered]
+def laid(problem: Problem, shapes: Shapes, draft: Draft, order: Sequence[int]) -> tuple[CutSection, ...]:
+    """The sections of a draft with every piece in its place: bought ones first, whole pieces in drawing order.
+
+    Args:
+        problem: the stock and its runs, in drawing order.
+        shapes: the levels of the runs as the draft numbers them.
+        draft: the plan to be laid.
+        order: where each run of the draft stands in the problem.
+    """
+    rows = [
+        (share, [(Part(order[part.run], *part[1:]), turned) for part, turned in share.row or shapes.lay(share.parts)])
+        for share in draft
+    ]
+
+    def place(laid_share: tuple[Share, Row]) -> tuple[bool, int]:
+        share, ((part, _), *_) = laid_share
+        whole = part.length_mm == share.length_mm
+        return share.van_value is not None, part.run if whole else len(order)
+
     return tuple(
         cut_section(problem, share.length_mm, row, from_van=share.van_value is not None)
-        for share, row in zip(ordered, rows, strict=True)
+        for share, row in sorted(rows, key=place)
     )
 
 

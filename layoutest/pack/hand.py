@@ -7,7 +7,7 @@ mitre come from one cut where the offcut's end has that angle already.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from layoutest.pack.draft import Draft, Share
 from layoutest.pack.problem import SQUARE
@@ -19,7 +19,6 @@ if TYPE_CHECKING:
     from layoutest.pack.problem import Problem
     from layoutest.pack.row import Part, Row
     from layoutest.pack.shape import Shapes
-
 
 _NONE = -1
 _UNCUT = -1
@@ -33,11 +32,14 @@ class _FirstFit:
         self._most = [_NONE] * (2 * self._leaves)
 
     def put(self, number: int, room_mm: int) -> None:
-        node = self._leaves + number
-        self._most[node] = room_mm
+        most, node = self._most, self._leaves + number
+        most[node] = room_mm
         while node > 1:
+            larger = max(most[node], most[node ^ 1])
             node >>= 1
-            self._most[node] = max(self._most[2 * node], self._most[2 * node + 1])
+            if most[node] == larger:
+                return
+            most[node] = larger
 
     def first(self, need_mm: int) -> int | None:
         if self._most[1] < need_mm:
@@ -58,11 +60,11 @@ def by_hand(problem: Problem, shapes: Shapes, parts: list[Part], van: tuple[tupl
     Args:
         problem: the stock and its runs.
         shapes: its levels.
-        parts: the fixed pieces in drawing order.
+        parts: the fixed pieces, run after run in drawing order.
         van: length and value of every offcut that may be used.
     """
     bench = _Bench(problem, shapes, [length for length, _ in van], len(parts))
-    for part in sorted(parts, key=lambda part: (part.run, part.length_mm != problem.section_mm)):
+    for part in parts:
         bench.cut(part)
     lengths: list[tuple[int, Decimal | None]] = [*van, *[(problem.section_mm, None)] * (len(bench.rows) - len(van))]
     return [
@@ -72,12 +74,23 @@ def by_hand(problem: Problem, shapes: Shapes, parts: list[Part], van: tuple[tupl
     ]
 
 
+class _Way(NamedTuple):
+    """How a part may lie at an open end of a level: its left angle, and what is lost there and at both of its ends."""
+
+    level: int
+    turned: bool
+    left_deg: float
+    lost_mm: int
+    waste_mm: int
+
+
 class _Bench:
     """The open offcuts, by the level of their open end; one from the van is uncut."""
 
     def __init__(self, problem: Problem, shapes: Shapes, van_mm: list[int], most_new: int) -> None:
         self._problem, self._shapes, self._size = problem, shapes, len(van_mm) + most_new
         self._open = {_UNCUT: _FirstFit(self._size)}
+        self._ways: dict[tuple[float, float], list[_Way]] = {}
         self.rows: list[Row] = [[] for _ in van_mm]
         for number, length in enumerate(van_mm):
             self._open[_UNCUT].put(number, length)
@@ -85,31 +98,38 @@ class _Bench:
     def cut(self, part: Part) -> None:
         """Cut one part from the first offcut that takes it, else from a new section; a whole section is always new."""
         ends = ends_of(self._problem.runs[part.run], part, turned=False)
-        ways = [False] if ends[0] == ends[1] else sorted([False, True], key=lambda turned: (ends[turned], turned))
-        found = [] if part.length_mm == self._problem.section_mm else self._found(part, ends, ways)
+        found = None if part.length_mm == self._problem.section_mm else self._first(part.length_mm, ends)
         if found:
-            number, _, _, turned, level = min(found)
+            number, _, _, turned, level = found
             room = self._open[level].room(number)
             self._open[level].put(number, _NONE)
         else:
-            number, room, turned, level = len(self.rows), self._problem.section_mm, ways[0], _UNCUT
+            # The squarer end first: it wastes least at the end of a new section.
+            number, room, turned, level = len(self.rows), self._problem.section_mm, ends[1] < ends[0], _UNCUT
             self.rows.append([])
         self.rows[number].append((part, turned))
         left, right = ends[turned], ends[not turned]
         self._leave(number, room - self._lost_mm(level, left) - part.length_mm, right)
 
-    def _found(
-        self, part: Part, ends: tuple[float, float], ways: list[bool]
-    ) -> list[tuple[int, int, float, bool, int]]:
-        found = []
-        for level, tree in self._open.items():
-            for turned in ways:
+    def _first(self, length_mm: int, ends: tuple[float, float]) -> tuple[int, int, float, bool, int] | None:
+        """The first offcut that takes a part: its number, what is lost, the left angle, if turned, and its level."""
+        if ends not in self._ways:
+            self._ways[ends] = self._ways_of(ends)
+        found = [
+            (number, way.lost_mm, way.left_deg, way.turned, way.level)
+            for way in self._ways[ends]
+            if way.level in self._open and (number := self._open[way.level].first(length_mm + way.waste_mm)) is not None
+        ]
+        return min(found, default=None)
+
+    def _ways_of(self, ends: tuple[float, float]) -> list[_Way]:
+        ways = []
+        for level in (_UNCUT, *range(self._shapes.levels)):
+            for turned in (False, True) if ends[0] != ends[1] else (False,):
                 left, right = ends[turned], ends[not turned]
                 lost = self._lost_mm(level, left)
-                number = tree.first(lost + part.length_mm + wedge_mm(self._problem.radius_mm, right))
-                if number is not None:
-                    found.append((number, lost, left, turned, level))
-        return found
+                ways.append(_Way(level, turned, left, lost, lost + wedge_mm(self._problem.radius_mm, right)))
+        return ways
 
     def _lost_mm(self, level: int, left_deg: float) -> int:
         problem, own = self._problem, kerf_at_mm(self._problem.kerf_mm, left_deg)

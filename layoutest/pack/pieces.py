@@ -73,8 +73,13 @@ def parts_of(index: int, lengths_mm: Sequence[int]) -> list[Part]:
     return [Part(index, length, place == 0, place == last) for place, length in enumerate(lengths_mm)]
 
 
+def kind_of(run: PackRun) -> tuple[int, tuple[float, float], bool]:
+    """All that the packer sees of a run: runs of one kind may change places in a plan."""
+    return run.length_mm, run.ends_deg, run.one_piece
+
+
 def fixed_parts(problem: Problem) -> list[Part]:
-    """The fixed pieces of all runs in drawing order; every run must be one that sections can make."""
-    return [
-        part for index, run in enumerate(problem.runs) for part in parts_of(index, fixed_lengths_mm(problem, run) or ())
-    ]
+    """The fixed pieces of all runs in the order of the runs; every run must be one that sections can make."""
+    kinds = {kind_of(run): run for run in problem.runs}
+    lengths = {kind: fixed_lengths_mm(problem, run) or () for kind, run in kinds.items()}
+    return [part for index, run in enumerate(problem.runs) for part in parts_of(index, lengths[kind_of(run)])]

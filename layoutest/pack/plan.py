@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from layoutest.errors import UsageError
 from layoutest.pack.audit import audit
 from layoutest.pack.bound import bound_of
-from layoutest.pack.draft import bought_in, cost_of
+from layoutest.pack.draft import bought_in, cost_of, laid
 from layoutest.pack.hand import by_hand
-from layoutest.pack.pieces import can_be_cut, fixed_parts
+from layoutest.pack.pieces import can_be_cut, fixed_parts, kind_of
 from layoutest.pack.problem import Plan, Problem
-from layoutest.pack.quick import quick_sections, van_of
+from layoutest.pack.quick import quick_draft, van_of
 from layoutest.pack.shape import Shapes
 
 _TILTS = (0, 1, 2, 4, 8)
@@ -17,7 +19,9 @@ _TILTS = (0, 1, 2, 4, 8)
 
 def unpackable(problem: Problem) -> tuple[str, ...]:
     """Names of the runs that sections cannot make: one piece of them with its wedges is longer than a section."""
-    return tuple(run.name for run in problem.runs if not can_be_cut(problem, run))
+    kinds = {kind_of(run): run for run in problem.runs}
+    wrong = {kind for kind, run in kinds.items() if not can_be_cut(problem, run)}
+    return tuple(run.name for run in problem.runs if kind_of(run) in wrong) if wrong else ()
 
 
 def pack(problem: Problem) -> Plan:
@@ -34,10 +38,15 @@ def pack(problem: Problem) -> Plan:
         InternalError: the plan did not pass its own check.
     """
     _refuse_unpackable(problem)
-    shapes, parts = Shapes(problem), fixed_parts(problem)
-    hand = by_hand(problem, shapes, parts, van_of(problem))
-    bound = bound_of(problem, parts)
-    cost, sections = quick_sections(problem, shapes, parts, [hand] if hand else [], bound.cost, _TILTS)
+    # The search sees the runs in an order of its own, so that a plan does not hang on the order of the list.
+    order = sorted(range(len(problem.runs)), key=lambda index: kind_of(problem.runs[index]))
+    ordered = replace(problem, runs=tuple(problem.runs[index] for index in order))
+    shapes, parts = Shapes(ordered), fixed_parts(ordered)
+    drawn = sorted(parts, key=lambda part: (order[part.run], part.length_mm != problem.section_mm))
+    hand = by_hand(ordered, shapes, drawn, van_of(ordered))
+    bound = bound_of(ordered, parts)
+    cost, draft = quick_draft(ordered, shapes, parts, [hand] if hand else [], bound.cost, _TILTS)
+    sections = laid(problem, shapes, draft, order)
     joints = sum(len(section.pieces) for section in sections) - len(problem.runs)
     bought = sum(not section.from_van for section in sections)
     plan = Plan(

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from layoutest.pack.fit import Weighed
-    from layoutest.pack.problem import CutSection, Problem
+    from layoutest.pack.problem import Problem
     from layoutest.pack.row import Part
     from layoutest.pack.shape import Shapes
 
@@ -30,20 +30,20 @@ _MELTS = 4
 _MOST_TRIED = 600
 
 
-def quick_sections(
+def quick_draft(
     problem: Problem,
     shapes: Shapes,
     parts: Sequence[Part],
     others: Sequence[Draft] = (),
     enough: Decimal = Decimal(0),
     tilts: Sequence[int] = (),
-) -> tuple[Decimal, tuple[CutSection, ...]]:
-    """Cost and sections of the best of the quick plans and of `others`.
+) -> tuple[Decimal, Draft]:
+    """Cost and draft of the best of the quick plans and of `others`.
 
     Args:
         problem: the stock and its runs.
         shapes: its levels.
-        parts: the fixed pieces of all runs, in drawing order.
+        parts: the fixed pieces of all runs.
         others: plans from elsewhere that may win.
         enough: a cost that no plan can go below: reaching it ends the search. Small jobs go on, since other orders
             may give fewer cuts or a longer offcut for the same money.
@@ -62,8 +62,10 @@ def quick_sections(
         drafts = sorted(((cost_of(problem, draft), draft) for draft in molten), key=lambda found: found[0])
     cost = drafts[0][0]
     best = [draft for own, draft in drafts if own == cost][: None if len(parts) <= _TIES_BELOW else 1]
-    plans = [laid(problem, shapes, draft) for draft in best]
-    return cost, min(plans, key=lambda plan: tidiness(problem, plan)) if len(plans) > 1 else plans[0]
+    if len(best) == 1:
+        return cost, best[0]
+    order = range(len(problem.runs))
+    return cost, min(best, key=lambda draft: tidiness(problem, laid(problem, shapes, draft, order)))
 
 
 def van_of(problem: Problem, kinds: int | None = None) -> Van:

@@ -6,6 +6,7 @@ is split with a square cut, if both halves stay long enough, and its second half
 
 from __future__ import annotations
 
+from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
 from layoutest.pack.pieces import least_piece_mm
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 _BRANCHES = 3
 _SPARE_STEPS = 100
 _MOST_PARTS = 150
+_AS_RUN, _TURNED = False, True
 
 
 class _Place(NamedTuple):
@@ -30,16 +32,23 @@ class _Place(NamedTuple):
     open_deg: float
 
 
-class _Move(NamedTuple):
-    """A piece, whole or its first half, laid at the open end; what it wastes; where it leaves off; its second half."""
+class _Way(NamedTuple):
+    """How parts that are alike lie: their ends, the wedge of the right one, and what halves of them must have.
 
-    wasted_mm: int
-    minus_length_mm: int
-    number: int
+    `kind` numbers the likes, longest first. `least_mm` is for a first half, a middle and a last; None forbids halves.
+    """
+
+    kind: int
     turned: bool
-    part: Part
-    place: _Place
-    second: Part | None
+    length_mm: int
+    left_deg: float
+    right_deg: float
+    wedge_mm: int
+    least_mm: tuple[int, int, int] | None
+
+
+_Move = tuple[int, int, int, int, int]
+"""What is wasted, minus the length, the number of the way, where it begins, and how long its first half is, or 0."""
 
 
 def refilled(problem: Problem, parts: Sequence[Part], sections: int) -> list[Row] | None:
@@ -47,92 +56,107 @@ def refilled(problem: Problem, parts: Sequence[Part], sections: int) -> list[Row
     # None is also the answer for more parts than a search in depth should hold.
     if len(parts) > _MOST_PARTS:
         return None
-    search = _Search(problem, sections, 3 * len(parts) + _SPARE_STEPS)
-    waiting = sorted(parts, key=lambda part: (-part.length_mm, part))
-    found = search.lay(_Place(0, 0, SQUARE), waiting)
-    return [row for row in search.rows if row] if found else None
+    search = _Search(problem, parts, sections)
+    return [row for row in search.rows if row] if search.found else None
 
 
 class _Search:
-    """The rows so far, and the steps left."""
+    """The rows so far, the parts that wait, by kind, and the steps left."""
 
-    def __init__(self, problem: Problem, sections: int, steps: int) -> None:
-        self._problem, self._sections, self._steps = problem, sections, steps
+    def __init__(self, problem: Problem, parts: Sequence[Part], sections: int) -> None:
+        self._problem, self._sections, self._steps = problem, sections, 3 * len(parts) + _SPARE_STEPS
         self.rows: list[Row] = [[] for _ in range(sections)]
+        self._waiting: list[list[Part]] = []
+        self._ways: list[_Way] = []
+        likes: defaultdict[tuple[int, float, float, tuple[int, int, int] | None], list[Part]] = defaultdict(list)
+        for part in sorted(parts, reverse=True):
+            ends = ends_of(problem.runs[part.run], part, turned=False)
+            likes[-part.length_mm, *ends, _least_mm(problem, part, ends)].append(part)
+        for minus_mm, left, right, least in sorted(likes, key=lambda like: like[:3]):
+            kind = len(self._waiting)
+            self._waiting.append(likes[minus_mm, left, right, least])
+            self._ways.append(_Way(kind, _AS_RUN, -minus_mm, left, right, self._wedge(right), least))
+            if left != right:
+                turned = least and least[::-1]
+                self._ways.append(_Way(kind, _TURNED, -minus_mm, right, left, self._wedge(left), turned))
+        needed_mm = sum(part.length_mm + problem.kerf_mm for part in parts)
+        self.found = self._lay(_Place(0, 0, SQUARE), needed_mm)
 
-    def lay(self, place: _Place, waiting: list[Part]) -> bool:
-        """Lay what waits from a place on; True when all of it lies."""
-        if not waiting:
+    def _lay(self, place: _Place, needed_mm: int) -> bool:
+        """Lay what waits, which needs so much with a kerf each, from a place on; True when all of it lies."""
+        if not needed_mm:
             return True
-        room = (self._sections - place.section) * self._problem.section_mm - place.used_mm
-        if place.section >= self._sections or sum(part.length_mm for part in waiting) > room:
+        section_mm, kerf_mm, left = self._problem.section_mm, self._problem.kerf_mm, self._sections - place.section
+        # The first piece of a section needs no kerf.
+        if needed_mm > left * (section_mm + kerf_mm) - place.used_mm - (kerf_mm if place.used_mm else 0):
             return False
-        for move in self._moves(place, waiting):
+        for _, minus_mm, number, start, first in self._moves(place):
             self._steps -= 1
             if self._steps < 0:
                 return False
-            self.rows[place.section].append((move.part, move.turned))
-            rest = waiting[: move.number] + waiting[move.number + 1 :]
-            if self._after(move, rest):
+            way = self._ways[number]
+            part = self._waiting[way.kind].pop()
+            if self._put(place.section, way, part, (start, first), needed_mm + minus_mm - kerf_mm):
                 return True
-            self.rows[place.section].pop()
-        return bool(place.used_mm) and self.lay(_Place(place.section + 1, 0, SQUARE), waiting)
+            self._waiting[way.kind].append(part)
+        return place.used_mm > 0 and self._lay(_Place(place.section + 1, 0, SQUARE), needed_mm)
 
-    def _after(self, move: _Move, waiting: list[Part]) -> bool:
-        if move.second is None:
-            return self.lay(move.place, waiting)
-        if move.place.section >= self._sections:
-            return False
-        way = self._way(move.place, -1, move.second, move.turned)
-        if way is None:
-            return False
-        self.rows[move.place.section].append((way.part, way.turned))
-        if self._after(way, waiting):
-            return True
-        self.rows[move.place.section].pop()
-        return False
+    def _put(self, section: int, way: _Way, part: Part, at_mm: tuple[int, int], needed_mm: int) -> bool:
+        """Lay a part at its start, or its first half and then the second in the next section; then what waits."""
+        start, first_mm = at_mm
+        if not first_mm:
+            self.rows[section].append((part, way.turned))
+            found = self._lay(_Place(section, start + way.length_mm, way.right_deg), needed_mm)
+        else:
+            first, second = _halves(part, first_mm, way.turned)
+            self.rows[section].append((first, way.turned))
+            found = section + 1 < self._sections and self._put_second(section + 1, way, second, needed_mm)
+        if not found:
+            self.rows[section].pop()
+        return found
 
-    def _moves(self, place: _Place, waiting: list[Part]) -> list[_Move]:
-        moves, seen = [], set()
-        for index, part in enumerate(waiting):
-            ends = ends_of(self._problem.runs[part.run], part, turned=False)
-            for turned in (False, True) if ends[0] != ends[1] else (False,):
-                kind = (part.length_mm, ends[turned], ends[not turned])
-                if kind not in seen:
-                    seen.add(kind)
-                    move = self._way(place, index, part, turned)
-                    if move is not None:
-                        moves.append(move)
+    def _put_second(self, section: int, way: _Way, part: Part, needed_mm: int) -> bool:
+        least = way.least_mm and (way.least_mm[1], *way.least_mm[1:])
+        rest = way._replace(length_mm=part.length_mm, left_deg=SQUARE, least_mm=least)
+        move = self._move(_Place(section, 0, SQUARE), 0, rest)
+        return move is not None and self._put(section, rest, part, move[3:], needed_mm)
+
+    def _moves(self, place: _Place) -> list[_Move]:
+        moves = [self._move(place, number, way) for number, way in enumerate(self._ways) if self._waiting[way.kind]]
         room = self._problem.section_mm - place.used_mm
-        return sorted(move for move in moves if move.wasted_mm < room)[:_BRANCHES]
+        return sorted(move for move in moves if move and move[0] < room)[:_BRANCHES]
 
-    def _way(self, place: _Place, index: int, part: Part, turned: bool) -> _Move | None:  # noqa: FBT001
+    def _move(self, place: _Place, number: int, way: _Way) -> _Move | None:
         problem = self._problem
-        left, right = ends_of(problem.runs[part.run], part, turned)
-        lost, cut = between_mm(problem, place.open_deg, left) if place.used_mm else (self._wedge(left), 0)
+        if place.used_mm:
+            lost, cut = between_mm(problem, place.open_deg, way.left_deg)
+        else:
+            lost, cut = self._wedge(way.left_deg), 0
         start = place.used_mm + lost + cut
-        room = problem.section_mm - start - part.length_mm
-        if room >= self._wedge(right):
-            behind = room - problem.kerf_mm
-            wasted = lost + (room if behind < problem.least_mm else 0)
-            there = _Place(place.section, start + part.length_mm, right)
-            return _Move(wasted, -part.length_mm, index, turned, part, there, None)
-        first_mm = self._first_half_mm(part, left, right, problem.section_mm - start)
-        if first_mm is None:
+        room = problem.section_mm - start - way.length_mm
+        if room >= way.wedge_mm:
+            wasted = lost + (room if room - problem.kerf_mm < problem.least_mm else 0)
+            return wasted, -way.length_mm, number, start, 0
+        if way.least_mm is None:
             return None
-        first, second = _halves(part, first_mm, turned)
-        wasted, there = problem.section_mm - place.used_mm - cut - first_mm, _Place(place.section + 1, 0, SQUARE)
-        return _Move(wasted, -part.length_mm, index, turned, first, there, second)
-
-    def _first_half_mm(self, part: Part, left_deg: float, right_deg: float, room_mm: int) -> int | None:
-        """Longest left half that the room takes, if both halves can then be long enough."""
-        problem, run = self._problem, self._problem.runs[part.run]
-        first_mm = min(room_mm, part.length_mm - least_piece_mm(problem, run, SQUARE, right_deg))
-        legal = not run.one_piece and first_mm >= least_piece_mm(problem, run, left_deg, SQUARE)
-        return first_mm if legal else None
+        # The longest left half that the room takes, if both halves can then be long enough.
+        first_mm = min(problem.section_mm - start, way.length_mm - way.least_mm[2])
+        if first_mm < max(1, way.least_mm[0]):
+            return None
+        return problem.section_mm - place.used_mm - cut - first_mm, -way.length_mm, number, start, first_mm
 
     def _wedge(self, angle_deg: float) -> int:
         return wedge_mm(self._problem.radius_mm, angle_deg)
+
+
+def _least_mm(problem: Problem, part: Part, ends: tuple[float, float]) -> tuple[int, int, int] | None:
+    """Least lengths of a first half, a middle and a last of a part; None where it may not be split."""
+    run = problem.runs[part.run]
+    if run.one_piece:
+        return None
+    sides = (ends[0], SQUARE), (SQUARE, SQUARE), (SQUARE, ends[1])
+    first, middle, last = (max(1, least_piece_mm(problem, run, *side)) for side in sides)
+    return first, middle, last
 
 
 def _halves(part: Part, first_mm: int, turned: bool) -> tuple[Part, Part]:  # noqa: FBT001

@@ -47,14 +47,15 @@ class Shapes:
                 pairwise(self._level_deg), pairwise(self._kerf), strict=True
             )
         ]
+        self.levels = len(self._level_deg)
+        self._patterns: dict[tuple[_Class, ...], list[tuple[int, bool]]] = {}
         self._ends: dict[float, tuple[int, int]] = {}
         self._states: dict[_State, int] = {}
         self._keys: list[_State] = []
         self._next: list[dict[_Class, int]] = []
         self.slack2: list[int] = []
         self.most_slack2 = 2 * max(self._kerf)
-        levels = len(self._level_deg)
-        self._number(((False,) * (levels - 1), (-1,) * levels))
+        self._number(((False,) * (self.levels - 1), (-1,) * self.levels))
 
     def end(self, angle_deg: float) -> tuple[int, int]:
         """Level of an end and what it adds to the weight of its piece, in half-millimetres."""
@@ -148,22 +149,26 @@ class Shapes:
 
     def lay(self, parts: Sequence[Part]) -> Row:
         """The best row of a set of parts: longest first where the order is free, a lone mitre outward at the left."""
-        if len(parts) == 1:
-            first, last = self._sides(parts[0])
-            return [(parts[0], last > first)]
         ordered = sorted(parts, key=lambda part: (-part.length_mm, part))
-        sides = [self._sides(part) for part in ordered]
+        sides = tuple(self._sides(part) for part in ordered)
+        known = self._patterns.get(sides)
+        if known is None:
+            known = self._patterns[sides] = self._pattern(sides)
+        return [(ordered[place], turned) for place, turned in known]
+
+    def _pattern(self, sides: tuple[_Class, ...]) -> list[tuple[int, bool]]:
+        """The best row of pieces whose ends have these levels: which comes next, and whether it is turned."""
+        if len(sides) == 1:
+            return [(0, sides[0][1] > sides[0][0])]
         if not any(first or last for first, last in sides):
-            return [(part, False) for part in ordered]
-        state, _ = self.state_of(ordered)
+            return [(place, False) for place in range(len(sides))]
+        state = EMPTY
+        for first, last in sides:
+            state = self.after(state, (min(first, last), max(first, last)))
         idle = self._idle_steps(self._keys[state])
         steps = sorted((span for span, times in idle for _ in range(times)), key=lambda span: span[0])
         walk = _walk([*steps, *sides])
-        return [
-            (ordered[edge - len(steps)], sides[edge - len(steps)][0] != start)
-            for edge, start in walk
-            if edge >= len(steps)
-        ]
+        return [(edge - len(steps), sides[edge - len(steps)][0] != start) for edge, start in walk if edge >= len(steps)]
 
     def _sides(self, part: Part) -> _Class:
         run = self._problem.runs[part.run]
