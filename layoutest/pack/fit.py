@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 _NUMBER_BITS = 24
 _NUMBERS = (1 << _NUMBER_BITS) - 1
+_NOWHERE: list[int] = []
 
 
 class Weighed(NamedTuple):
@@ -46,23 +47,30 @@ def best_fit(
     open_by_state: dict[int, list[int]] = {}
     if van:
         open_by_state[EMPTY] = sorted(room << _NUMBER_BITS | number for number, room in enumerate(room2))
+    # For the levels of a part: what is open in each state, the slack once the part lies there, and the state then.
+    ways: dict[tuple[int, int], list[tuple[list[int], int, int]]] = {}
     slack2, after = shapes.slack2, shapes.after
     spent = min((item.weight2 for item in order), default=0) - shapes.most_slack2
     for weight, levels, part in order:
-        best, best_state, best_place = None, EMPTY, 0
-        for state, keys in open_by_state.items():
-            place = bisect_left(keys, weight - slack2[after(state, levels)] << _NUMBER_BITS)
+        if levels not in ways:
+            nexts = ((keys, after(state, levels)) for state, keys in open_by_state.items())
+            ways[levels] = [(keys, slack2[state], state) for keys, state in nexts]
+        best, best_keys, best_place, state = None, _NOWHERE, 0, EMPTY
+        for keys, slack, then in ways[levels]:
+            place = bisect_left(keys, weight - slack << _NUMBER_BITS)
             if place < len(keys) and (best is None or keys[place] < best):
-                best, best_state, best_place = keys[place], state, place
+                best, best_keys, best_place, state = keys[place], keys, place, then
         if best is None:
             number, room, state = len(held), 2 * problem.section_mm - weight, after(EMPTY, levels)
             held.append([part])
         else:
             number, room = best & _NUMBERS, (best >> _NUMBER_BITS) - weight
-            state = after(best_state, levels)
-            del open_by_state[best_state][best_place]
+            del best_keys[best_place]
             held[number].append(part)
         if room >= spent:
-            insort(open_by_state.setdefault(state, []), room << _NUMBER_BITS | number)
+            if state not in open_by_state:
+                open_by_state[state] = []
+                ways.clear()
+            insort(open_by_state[state], room << _NUMBER_BITS | number)
     lengths = [*van, *[(problem.section_mm, None)] * (len(held) - len(van))]
     return [Share(length, value, tuple(parts)) for (length, value), parts in zip(lengths, held, strict=True) if parts]

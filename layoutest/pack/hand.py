@@ -65,7 +65,10 @@ def by_hand(problem: Problem, shapes: Shapes, parts: list[Part], van: tuple[tupl
     """
     bench = _Bench(problem, shapes, [length for length, _ in van], len(parts))
     for part in parts:
-        bench.cut(part)
+        if part.length_mm == problem.section_mm:
+            bench.rows.append([(part, False)])
+        else:
+            bench.cut(part)
     lengths: list[tuple[int, Decimal | None]] = [*van, *[(problem.section_mm, None)] * (len(bench.rows) - len(van))]
     return [
         Share(length, value, tuple(part for part, _ in row), tuple(row))
@@ -89,27 +92,29 @@ class _Bench:
 
     def __init__(self, problem: Problem, shapes: Shapes, van_mm: list[int], most_new: int) -> None:
         self._problem, self._shapes, self._size = problem, shapes, len(van_mm) + most_new
-        self._open = {_UNCUT: _FirstFit(self._size)}
+        self._open: dict[int, _FirstFit] = {}
         self._ways: dict[tuple[float, float], list[_Way]] = {}
         self.rows: list[Row] = [[] for _ in van_mm]
         for number, length in enumerate(van_mm):
-            self._open[_UNCUT].put(number, length)
+            self._put(_UNCUT, number, length)
 
     def cut(self, part: Part) -> None:
-        """Cut one part from the first offcut that takes it, else from a new section; a whole section is always new."""
+        """Cut one part from the first offcut that takes it, else from a new section."""
         ends = ends_of(self._problem.runs[part.run], part, turned=False)
-        found = None if part.length_mm == self._problem.section_mm else self._first(part.length_mm, ends)
+        found = self._first(part.length_mm, ends)
         if found:
             number, _, _, turned, level = found
             room = self._open[level].room(number)
-            self._open[level].put(number, _NONE)
         else:
             # The squarer end first: it wastes least at the end of a new section.
             number, room, turned, level = len(self.rows), self._problem.section_mm, ends[1] < ends[0], _UNCUT
             self.rows.append([])
         self.rows[number].append((part, turned))
         left, right = ends[turned], ends[not turned]
-        self._leave(number, room - self._lost_mm(level, left) - part.length_mm, right)
+        behind, room = self._behind(room - self._lost_mm(level, left) - part.length_mm, right)
+        if found and behind != level:
+            self._put(level, number, _NONE)
+        self._put(behind, number, room)
 
     def _first(self, length_mm: int, ends: tuple[float, float]) -> tuple[int, int, float, bool, int] | None:
         """The first offcut that takes a part: its number, what is lost, the left angle, if turned, and its level."""
@@ -142,13 +147,15 @@ class _Bench:
             return kerf
         return kerf + max(shared_gap_mm(problem.radius_mm, deg, left_deg) for deg in self._shapes.angles(level))
 
-    def _leave(self, number: int, room_mm: int, open_deg: float) -> None:
+    def _behind(self, room_mm: int, open_deg: float) -> tuple[int, int]:
+        """Level of the offcut behind an end, and its room, which may be none."""
         level = self._shapes.end(open_deg)[0]
         if level == 0 and open_deg > SQUARE:
             kerf = kerf_at_mm(self._problem.kerf_mm, open_deg) - self._problem.kerf_mm
             room_mm -= wedge_mm(self._problem.radius_mm, open_deg) + kerf
-        if room_mm <= 0:
-            return
+        return level, room_mm
+
+    def _put(self, level: int, number: int, room_mm: int) -> None:
         if level not in self._open:
             self._open[level] = _FirstFit(self._size)
         self._open[level].put(number, room_mm)

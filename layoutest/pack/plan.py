@@ -31,7 +31,8 @@ def pack(problem: Problem) -> Plan:
         problem: its runs must all be ones that sections can make (see `unpackable`).
 
     Returns:
-        A plan that costs no more than careful cutting by hand, checked; the same for the same problem.
+        A plan that costs no more than careful cutting by hand, checked; the same whatever the order and the names of
+        the runs, unless cutting by hand in that order beats all that the search finds.
 
     Raises:
         UsageError: runs that no section can make, named with their lengths.
@@ -45,7 +46,10 @@ def pack(problem: Problem) -> Plan:
     drawn = sorted(parts, key=lambda part: (order[part.run], part.length_mm != problem.section_mm))
     hand = by_hand(ordered, shapes, drawn, van_of(ordered))
     bound = bound_of(ordered, parts)
-    cost, draft = quick_draft(ordered, shapes, parts, [hand] if hand else [], bound.cost, _TILTS)
+    cost, draft = quick_draft(ordered, shapes, parts, bound.cost, _TILTS)
+    hand_cost = cost_of(problem, hand)
+    if hand_cost < cost:
+        cost, draft = hand_cost, hand
     sections = laid(problem, shapes, draft, order)
     joints = sum(len(section.pieces) for section in sections) - len(problem.runs)
     bought = sum(not section.from_van for section in sections)
@@ -58,7 +62,7 @@ def pack(problem: Problem) -> Plan:
         at_least=bound.at_least,
         cost_at_least=bound.cost,
         by_hand_sections=bought_in(hand),
-        by_hand_cost=cost_of(problem, hand),
+        by_hand_cost=hand_cost,
     )
     audit(plan)
     return plan

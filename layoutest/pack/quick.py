@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from layoutest.pack.draft import Draft, Share, cost_of, laid, tidiness
 from layoutest.pack.fill import filled
 from layoutest.pack.fit import best_fit, weighed
+from layoutest.pack.hand import by_hand
 from layoutest.pack.melt import melted
 from layoutest.pack.pieces import fewest_pieces
 from layoutest.pack.relocate import relocated
@@ -34,23 +35,21 @@ def quick_draft(
     problem: Problem,
     shapes: Shapes,
     parts: Sequence[Part],
-    others: Sequence[Draft] = (),
     enough: Decimal = Decimal(0),
     tilts: Sequence[int] = (),
 ) -> tuple[Decimal, Draft]:
-    """Cost and draft of the best of the quick plans and of `others`.
+    """Cost and draft of the best of the quick plans.
 
     Args:
         problem: the stock and its runs.
         shapes: its levels.
         parts: the fixed pieces of all runs.
-        others: plans from elsewhere that may win.
         enough: a cost that no plan can go below: reaching it ends the search. Small jobs go on, since other orders
             may give fewer cuts or a longer offcut for the same money.
         tilts: also fill section after section, once with each tilt (see `filled`); without any it is fast enough to
             be called while something is dragged.
     """
-    drafts = [(cost_of(problem, draft), draft) for draft in others]
+    drafts: list[tuple[Decimal, Draft]] = []
     for draft in _fits(problem, shapes, parts, tilts):
         drafts.append((cost_of(problem, draft), draft))
         if len(parts) > _TIES_BELOW and drafts[-1][0] <= enough:
@@ -80,10 +79,11 @@ def van_of(problem: Problem, kinds: int | None = None) -> Van:
 
 def _fits(problem: Problem, shapes: Shapes, parts: Sequence[Part], tilts: Sequence[int]) -> Iterator[Draft]:
     """Best fit in up to three orders, then filled; then with the van, and with single parts moved in and out of it."""
-    whole = [Share(problem.section_mm, None, (part,)) for part in parts if part.length_mm == problem.section_mm]
-    rest = weighed(shapes, (part for part in parts if part.length_mm < problem.section_mm))
+    section_mm = problem.section_mm
+    whole = [Share(section_mm, None, (part,), ((part, False),)) for part in parts if part.length_mm == section_mm]
+    rest = weighed(shapes, (part for part in parts if part.length_mm < section_mm))
     plain: list[Draft] = []
-    for order in _orders(rest):
+    for order in _orders(rest) if len(rest) <= _MOST_TRIED else (_heaviest_first(rest),):
         plain.append(whole + best_fit(problem, shapes, order))
         yield plain[-1]
     for tilt in tilts if len(rest) <= _MOST_TRIED else ():
@@ -93,13 +93,21 @@ def _fits(problem: Problem, shapes: Shapes, parts: Sequence[Part], tilts: Sequen
     if van:
         yield from (relocated(problem, shapes, draft, van) for draft in plain)
         for kinds in range(1, min(len(problem.van), _VAN_KINDS) + 1):
-            stocked = best_fit(problem, shapes, next(_orders(rest)), van_of(problem, kinds))
+            stocked = best_fit(problem, shapes, _heaviest_first(rest), van_of(problem, kinds))
             yield relocated(problem, shapes, whole + stocked, van)
+    if len(rest) <= _MOST_TRIED:
+        # Its rows are measured piece by piece, where the closed form is a little careful.
+        heaviest = [item.part for item in _heaviest_first(weighed(shapes, parts))]
+        yield from (by_hand(problem, shapes, heaviest, offcuts) for offcuts in ((), van)[: 1 + bool(van)])
+
+
+def _heaviest_first(rest: list[Weighed]) -> list[Weighed]:
+    return sorted(rest, key=lambda item: (-item.weight2, item.levels, item.part))
 
 
 def _orders(rest: list[Weighed]) -> Iterator[list[Weighed]]:
     """Heaviest first; and where there are mitres, with mitred parts before and behind the square ones."""
-    heaviest = sorted(rest, key=lambda item: (-item.weight2, item.levels, item.part))
+    heaviest = _heaviest_first(rest)
     yield heaviest
     if any(item.levels[1] for item in rest):
         yield sorted(heaviest, key=lambda item: item.levels[1] == 0)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from layoutest.pack.pieces import least_piece_mm
 from layoutest.pack.problem import SQUARE
-from layoutest.pack.row import Part, Row, between_mm, ends_of, wedge_mm
+from layoutest.pack.row import Part, Row, ends_of, meeting_mm, wedge_mm
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from layoutest.pack.problem import Problem
 
 _BRANCHES = 3
-_SPARE_STEPS = 100
+_SPARE_STEPS = 60
 _MOST_PARTS = 150
 _AS_RUN, _TURNED = False, True
 
@@ -64,7 +64,9 @@ class _Search:
     """The rows so far, the parts that wait, by kind, and the steps left."""
 
     def __init__(self, problem: Problem, parts: Sequence[Part], sections: int) -> None:
-        self._problem, self._sections, self._steps = problem, sections, 3 * len(parts) + _SPARE_STEPS
+        self._problem, self._sections, self._steps = problem, sections, len(parts) + _SPARE_STEPS
+        self._blade = problem.radius_mm, problem.kerf_mm, problem.slit_in_line
+        self._seen: set[tuple[_Place, tuple[int, ...]]] = set()
         self.rows: list[Row] = [[] for _ in range(sections)]
         self._waiting: list[list[Part]] = []
         self._ways: list[_Way] = []
@@ -90,6 +92,10 @@ class _Search:
         # The first piece of a section needs no kerf.
         if needed_mm > left * (section_mm + kerf_mm) - place.used_mm - (kerf_mm if place.used_mm else 0):
             return False
+        state = (place, tuple(map(len, self._waiting)))
+        if state in self._seen:
+            return False
+        self._seen.add(state)
         for _, minus_mm, number, start, first in self._moves(place):
             self._steps -= 1
             if self._steps < 0:
@@ -129,7 +135,7 @@ class _Search:
     def _move(self, place: _Place, number: int, way: _Way) -> _Move | None:
         problem = self._problem
         if place.used_mm:
-            lost, cut = between_mm(problem, place.open_deg, way.left_deg)
+            lost, cut = meeting_mm(*self._blade, place.open_deg, way.left_deg)
         else:
             lost, cut = self._wedge(way.left_deg), 0
         start = place.used_mm + lost + cut

@@ -72,17 +72,22 @@ def ends_of(run: PackRun, part: Part, turned: bool) -> tuple[float, float]:  # n
     return (last, first) if turned else (first, last)
 
 
-def gap_mm(problem: Problem, left_deg: float, right_deg: float) -> int:
-    """Length lost between two neighbouring ends, without the kerf; mitres share no cut where the slit stays in line."""
-    if problem.slit_in_line and left_deg > SQUARE and right_deg > SQUARE:
-        return both_wedges_mm(problem.radius_mm, left_deg, right_deg)
-    return shared_gap_mm(problem.radius_mm, left_deg, right_deg)
+@lru_cache(maxsize=4096)
+def meeting_mm(
+    radius_mm: float,
+    kerf_mm: int,
+    slit_in_line: bool,  # noqa: FBT001
+    left_deg: float,
+    right_deg: float,
+) -> tuple[int, int]:
+    """Wedge and kerf between two neighbouring ends; the kerf is the larger of the two ends'.
 
-
-def between_mm(problem: Problem, left_deg: float, right_deg: float) -> tuple[int, int]:
-    """Wedge and kerf between two neighbouring ends; the kerf is the larger of the two ends'."""
-    kerf = max(kerf_at_mm(problem.kerf_mm, left_deg), kerf_at_mm(problem.kerf_mm, right_deg))
-    return gap_mm(problem, left_deg, right_deg), kerf
+    Mitres share no cut where the slit stays in line.
+    """
+    kerf = max(kerf_at_mm(kerf_mm, left_deg), kerf_at_mm(kerf_mm, right_deg))
+    if slit_in_line and left_deg > SQUARE and right_deg > SQUARE:
+        return both_wedges_mm(radius_mm, left_deg, right_deg), kerf
+    return shared_gap_mm(radius_mm, left_deg, right_deg), kerf
 
 
 def cut_section(problem: Problem, length_mm: int, row: Sequence[tuple[Part, bool]], *, from_van: bool) -> CutSection:
@@ -91,13 +96,16 @@ def cut_section(problem: Problem, length_mm: int, row: Sequence[tuple[Part, bool
     Raises:
         InternalError: the row is longer than the section.
     """
-    pieces, wedge, kerf, at, open_deg = [], 0, 0, 0, SQUARE
-    for number, (part, turned) in enumerate(row):
-        left, right = ends_of(problem.runs[part.run], part, turned)
-        lost, cut = between_mm(problem, open_deg, left) if number else (wedge_mm(problem.radius_mm, left), 0)
+    runs, radius, blade = problem.runs, problem.radius_mm, (problem.radius_mm, problem.kerf_mm, problem.slit_in_line)
+    pieces: list[Piece] = []
+    wedge, kerf, at, open_deg = 0, 0, 0, SQUARE
+    for part, turned in row:
+        run, length, at_start, at_end = part
+        left, right = ends_of(runs[run], part, turned)
+        lost, cut = meeting_mm(*blade, open_deg, left) if pieces else (wedge_mm(radius, left), 0)
         at += lost + cut
-        pieces.append(Piece(part.run, part.at_start, part.at_end, part.length_mm, turned, at))
-        at, wedge, kerf, open_deg = at + part.length_mm, wedge + lost, kerf + cut, right
+        pieces.append(Piece(run, at_start, at_end, length, turned, at))
+        at, wedge, kerf, open_deg = at + length, wedge + lost, kerf + cut, right
     lost = wedge_mm(problem.radius_mm, open_deg)
     rest = length_mm - at - lost
     if rest < 0:
@@ -110,6 +118,7 @@ def cut_section(problem: Problem, length_mm: int, row: Sequence[tuple[Part, bool
 
 def cuts_in(problem: Problem, section: CutSection) -> int:
     """How many cuts a section takes: one at a shared end, two where a wedge falls out, none at a factory end."""
+    blade = problem.radius_mm, problem.kerf_mm, problem.slit_in_line
     count, end, open_deg = 0, 0, SQUARE
     for number, piece in enumerate(section.pieces):
         part = Part(piece.run, piece.length_mm, piece.at_start, piece.at_end)
@@ -117,6 +126,6 @@ def cuts_in(problem: Problem, section: CutSection) -> int:
         if number == 0:
             count += left > SQUARE
         else:
-            count += 1 + (gap_mm(problem, open_deg, left) > 0)
+            count += 1 + (meeting_mm(*blade, open_deg, left)[0] > 0)
         end, open_deg = piece.from_mm + piece.length_mm, right
     return count + (end < section.length_mm)
