@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections import Counter
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 from fractions import Fraction
 from functools import partial
 from itertools import accumulate
@@ -54,8 +54,19 @@ def bound_of(problem: Problem, parts: Sequence[Part] | None = None) -> Bound:
         problem: every run must be one that sections can make; prices and values are not negative.
         parts: the fixed pieces of `fewest`, if they are made already; unused under `priced`.
     """
-    if problem.rule == "priced":
-        return _priced(problem)
+    bound = _priced(problem) if problem.rule == "priced" else _fewest(problem, parts)
+    return Bound(bound.at_least, _payable(problem, bound.cost))
+
+
+def _payable(problem: Problem, cost: Decimal) -> Decimal:
+    """The least amount from a cost on that sums of the prices can make: none has more decimals than they have."""
+    prices = problem.section_price, problem.joint_price, *(offcut.value for offcut in problem.van)
+    finest = min([0, *(int(price.as_tuple().exponent) for price in prices)])
+    return cost.quantize(Decimal(1).scaleb(finest), rounding=ROUND_CEILING)
+
+
+def _fewest(problem: Problem, parts: Sequence[Part] | None) -> Bound:
+    """The pieces are fixed: the best of the functions named above."""
     fixed = fixed_parts(problem) if parts is None else parts
     at_least, cost = 0, Decimal(0)
     for demand in _demands(problem, fixed):

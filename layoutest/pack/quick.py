@@ -46,8 +46,8 @@ def quick_draft(
         parts: the fixed pieces of all runs.
         enough: a cost that no plan can go below: reaching it ends the search. Small jobs go on, since other orders
             may give fewer cuts or a longer offcut for the same money.
-        tilts: also fill section after section, once with each tilt (see `filled`); without any it is fast enough to
-            be called while something is dragged.
+        tilts: fill section after section too, once with each tilt (see `filled`), and move parts and joints; without
+            any it is best fit alone, fast enough to be called while something is dragged.
     """
     drafts: list[tuple[Decimal, Draft]] = []
     for draft in _fits(problem, shapes, parts, tilts):
@@ -55,8 +55,8 @@ def quick_draft(
         if len(parts) > _TIES_BELOW and drafts[-1][0] <= enough:
             break
     drafts.sort(key=lambda found: found[0])
-    if problem.rule == "priced":
-        tried = _MELTS if tilts and len(parts) <= _MOST_TRIED else 1
+    if problem.rule == "priced" and tilts:
+        tried = _MELTS if len(parts) <= _MOST_TRIED else 1
         molten = [melted(problem, shapes, draft) for _, draft in drafts[:tried]]
         drafts = sorted(((cost_of(problem, draft), draft) for draft in molten), key=lambda found: found[0])
     cost = drafts[0][0]
@@ -82,33 +82,40 @@ def _fits(problem: Problem, shapes: Shapes, parts: Sequence[Part], tilts: Sequen
     section_mm = problem.section_mm
     whole = [Share(section_mm, None, (part,), ((part, False),)) for part in parts if part.length_mm == section_mm]
     rest = weighed(shapes, (part for part in parts if part.length_mm < section_mm))
+    heaviest, van = _heaviest_first(rest), van_of(problem)
+    if not tilts:
+        yield from (whole + best_fit(problem, shapes, heaviest, offcuts) for offcuts in _without_and_with(van))
+        return
+    few = len(rest) <= _MOST_TRIED
     plain: list[Draft] = []
-    for order in _orders(rest) if len(rest) <= _MOST_TRIED else (_heaviest_first(rest),):
+    for order in _orders(heaviest) if few else (heaviest,):
         plain.append(whole + best_fit(problem, shapes, order))
         yield plain[-1]
-    for tilt in tilts if len(rest) <= _MOST_TRIED else ():
+    for tilt in tilts if few else ():
         plain.append(whole + filled(problem, shapes, rest, tilt))
         yield plain[-1]
-    van = van_of(problem)
     if van:
         yield from (relocated(problem, shapes, draft, van) for draft in plain)
         for kinds in range(1, min(len(problem.van), _VAN_KINDS) + 1):
-            stocked = best_fit(problem, shapes, _heaviest_first(rest), van_of(problem, kinds))
+            stocked = best_fit(problem, shapes, heaviest, van_of(problem, kinds))
             yield relocated(problem, shapes, whole + stocked, van)
-    if len(rest) <= _MOST_TRIED:
-        # Its rows are measured piece by piece, where the closed form is a little careful.
-        heaviest = [item.part for item in _heaviest_first(weighed(shapes, parts))]
-        yield from (by_hand(problem, shapes, heaviest, offcuts) for offcuts in ((), van)[: 1 + bool(van)])
+    if few:
+        # By hand rows are measured piece by piece, where the closed form is a little careful.
+        ordered = [item.part for item in _heaviest_first(weighed(shapes, parts))]
+        yield from (by_hand(problem, shapes, ordered, offcuts) for offcuts in _without_and_with(van))
+
+
+def _without_and_with(van: Van) -> tuple[Van, ...]:
+    return ((), van) if van else ((),)
 
 
 def _heaviest_first(rest: list[Weighed]) -> list[Weighed]:
     return sorted(rest, key=lambda item: (-item.weight2, item.levels, item.part))
 
 
-def _orders(rest: list[Weighed]) -> Iterator[list[Weighed]]:
+def _orders(heaviest: list[Weighed]) -> Iterator[list[Weighed]]:
     """Heaviest first; and where there are mitres, with mitred parts before and behind the square ones."""
-    heaviest = _heaviest_first(rest)
     yield heaviest
-    if any(item.levels[1] for item in rest):
+    if any(item.levels[1] for item in heaviest):
         yield sorted(heaviest, key=lambda item: item.levels[1] == 0)
         yield sorted(heaviest, key=lambda item: item.levels[1] > 0)
