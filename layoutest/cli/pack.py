@@ -115,11 +115,12 @@ def command(
     from layoutest.pack.show import plan_text
 
     started = perf_counter()
+    source = "standard input" if file == "-" else file
     problem = Problem(
-        stock="standard input" if file == "-" else file,
+        stock=source,
         section_mm=section,
         radius_mm=diameter / 2,
-        runs=runs_from_lines(_text(file), "standard input" if file == "-" else file, diameter / 2),
+        runs=runs_from_lines(_text(file, source), source, diameter / 2),
         kerf_mm=kerf,
         least_mm=least,
         slit_in_line=slit == "in-line",
@@ -137,7 +138,7 @@ def command(
         click.echo(plan_text(plan, decimals))
 
 
-def _text(file: str) -> str:
+def _text(file: str, source: str) -> str:
     from pathlib import Path
 
     from layoutest.errors import UnreadableError
@@ -146,9 +147,9 @@ def _text(file: str) -> str:
         data = sys.stdin.buffer.read() if file == "-" else Path(file).read_bytes()
         return data.decode("utf-8-sig")
     except OSError as error:
-        raise UnreadableError((f"{file}: cannot be read: {error.strerror}",)) from error
+        raise UnreadableError((f"{source}: cannot be read: {error.strerror}",)) from error
     except UnicodeDecodeError as error:
-        raise UnreadableError((f"{file}: byte {error.start} is not UTF-8 text; expected plain lines",)) from error
+        raise UnreadableError((f"{source}: byte {error.start} is not UTF-8 text; expected plain lines",)) from error
 
 
 def _amount(text: str) -> Decimal | None:

@@ -86,7 +86,7 @@ def _mitre_faults(length_mm: int, ends: tuple[float, float], radius_mm: float) -
 
 def _number(field: str) -> float:
     try:
-        value = float(field)
+        value = float(field.replace("_", " "))  # no digit groups: 1_5 is more likely a slip than 15
     except ValueError:
         return -inf
     return value if isfinite(value) else -inf

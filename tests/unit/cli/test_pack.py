@@ -59,7 +59,7 @@ def test_the_plan_to_read_says_what_it_takes():
 def test_faults_and_missing_files_are_told():
     assert isinstance(error_of("-"), UnreadableError)
     assert str(error_of("missing.txt")) == "missing.txt: cannot be read: No such file or directory"
-    assert str(error_of("-", text=b"\xff\xfe")) == "-: byte 0 is not UTF-8 text; expected plain lines"
+    assert str(error_of("-", text=b"\xff\xfe")) == "standard input: byte 0 is not UTF-8 text; expected plain lines"
     refused = error_of("-", "--diameter", "110", "--section", "120")
     assert isinstance(refused, UsageError)
     assert "cannot make 'line 1' (1960 mm), 'line 1#2' (1960 mm), 'line 1#3' (1960 mm)" in str(refused)

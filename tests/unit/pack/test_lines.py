@@ -31,7 +31,7 @@ def test_a_run_shorter_than_both_its_wedges_is_one_piece():
 
 
 def test_all_faults_come_at_once_with_their_lines():
-    assert faults("48o\n7000,2.5,slanted\n120,4,45,45,4\n3,1,45\n-5,0,90,80\n1e999\n") == [
+    assert faults("48o\n7000,2.5,slanted\n120,4,45,45,4\n3,1,45\n-5,0,90,80\n1e999\n1_5\n") == [
         "list.txt: line 1: the length is '48o'; expected millimetres over 0, at most 10000000",
         "list.txt: line 2: the count is '2.5'; expected a whole number from 1 to 1000000",
         "list.txt: line 2: the left end is 'slanted'; expected 'square' or an angle over 0 and under 80 degrees",
@@ -42,6 +42,7 @@ def test_all_faults_come_at_once_with_their_lines():
         "list.txt: line 5: the left end is '90'; expected 'square' or an angle over 0 and under 80 degrees",
         "list.txt: line 5: the right end is '80'; expected 'square' or an angle over 0 and under 80 degrees",
         "list.txt: line 6: the length is '1e999'; expected millimetres over 0, at most 10000000",
+        "list.txt: line 7: the length is '1_5'; expected millimetres over 0, at most 10000000",
     ]
 
 
