@@ -7,7 +7,7 @@ from dataclasses import replace
 from layoutest.errors import UsageError
 from layoutest.pack.audit import audit
 from layoutest.pack.bound import bound_of
-from layoutest.pack.draft import bought_in, cost_of, laid
+from layoutest.pack.draft import bought_in, cost_of, joints_in, laid
 from layoutest.pack.hand import by_hand
 from layoutest.pack.pieces import can_be_cut, fixed_parts, kind_of
 from layoutest.pack.problem import Plan, Problem
@@ -50,14 +50,11 @@ def pack(problem: Problem) -> Plan:
     hand_cost = cost_of(problem, hand)
     if hand_cost < cost:
         cost, draft = hand_cost, hand
-    sections = laid(problem, shapes, draft, order)
-    joints = sum(len(section.pieces) for section in sections) - len(problem.runs)
-    bought = sum(not section.from_van for section in sections)
     plan = Plan(
         problem=problem,
-        sections=sections,
-        bought=bought,
-        joints=joints,
+        sections=laid(problem, shapes, draft, order),
+        bought=bought_in(draft),
+        joints=joints_in(problem, draft),
         cost=cost,
         at_least=bound.at_least,
         cost_at_least=bound.cost,
