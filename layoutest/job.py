@@ -41,9 +41,9 @@ class Source:
 
     @property
     def stem(self) -> str:
-        """The file's name without folders and suffixes."""
+        """The file's name without folders, suffixes and spaces, as it stands before ids."""
         name = self.file.replace("\\", "/").rsplit("/", 1)[-1]
-        return name.removesuffix(".json").removesuffix(".layout") or "layout"
+        return name.removesuffix(".json").removesuffix(".layout").replace(" ", "-") or "layout"
 
 
 @dataclass(frozen=True, slots=True)

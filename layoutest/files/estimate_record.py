@@ -172,6 +172,7 @@ def stock_record(stock: Stock, decimals: int) -> Record:
     record: Record = packing_record(stock.plan, placed, names, decimals)
     if stock.section.price is None:
         record |= dict.fromkeys(("section_price", "joint_price", "cost", "cost_at_least", "by_hand_cost"))
+        record["proven"] = False
     return record
 
 

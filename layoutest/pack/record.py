@@ -67,6 +67,7 @@ def packing_record(
     van = sorted({section.length_mm for section in sections if section.from_van}, reverse=True)
     return {
         "stock": problem.stock,
+        "section_mm": problem.section_mm,
         "joints_rule": problem.rule,
         "sections": plan.bought,
         "at_least": plan.at_least,

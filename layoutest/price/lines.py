@@ -73,14 +73,20 @@ class Missing:
     snags: list[Snag] = field(default_factory=list)
     told: set[str] = field(default_factory=set)
 
-    def tell(self, file: str, row: str, what: str, where: tuple[str, ...] = ()) -> None:
-        """Note that a file of the book lacks a row."""
+    def tell(self, file: str, row: str, what: str, where: tuple[str, ...] = (), *, empty: bool = False) -> None:
+        """Note that a file of the book lacks a row, or the price in one (`empty`)."""
         key = f"{file}: {row}"
         if key not in self.told:
             self.told.add(key)
             where = tuple(sorted(where, key=natural_key))
             self.snags.append(
-                Snag("missing-price", where, f"The price book has no price for {what}.", f"Add to {key}", key)
+                Snag(
+                    "missing-price",
+                    where,
+                    f"The price book has no price for {what}.",
+                    f"{'Fill in the price in' if empty else 'Add to'} {key}",
+                    key,
+                )
             )
 
 

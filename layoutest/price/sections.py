@@ -22,8 +22,9 @@ def section_lines(stock: Stock, book: PriceBook, missing: Missing) -> list[Line]
     name, section = stock.plan.problem.stock, stock.section
     lines = _van_lines(stock, book)
     if section.price is None:
-        row = f"{section.covering},{section.bore_mm:g},{section.thickness_mm:g},{section.length_mm},<price>,,no"
-        missing.tell("sections.csv", row, f"sections {name}", _legs(stock))
+        size = f"{section.covering},{section.bore_mm:g},{section.thickness_mm:g},{section.length_mm}"
+        carton = f"{section.per_carton or ''},{'yes' if section.whole_cartons else 'no'}"
+        missing.tell("sections.csv", f"{size},<price>,{carton}", f"sections {name}", _legs(stock), empty=True)
         return lines
     bought = stock.plan.bought
     shares = _shares(stock)

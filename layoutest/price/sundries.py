@@ -22,7 +22,8 @@ def tape_lines(quantities: Quantities, book: PriceBook, missing: Missing) -> tup
     if not tape_um:
         return [], 0
     if tape is None or tape.price is None or not tape.roll_m:
-        missing.tell("sundries.csv", "tape,,,<width in mm>,<roll in m>,<price of a roll>", "tape")
+        size = f"{tape.width_mm},{tape.roll_m}" if tape else "<width in mm>,<roll in m>"
+        missing.tell("sundries.csv", f"tape,,,{size},<price of a roll>", "tape", empty=tape is not None)
         return [], 0
     tally = Tally()
     for joints in quantities.joints:
@@ -61,9 +62,10 @@ def each_lines(quantities: Quantities, book: PriceBook, missing: Missing) -> lis
             rows[key] = book.sundry(*key)
         row = rows[key]
         if row is None or row.price is None:
-            missing.tell(
-                "sundries.csv", f"{kind},{size_mm:g},,,,<price>", f"{_NAMES[kind].lower()}s up to {size_mm:g} mm"
-            )
+            band_mm = row.up_to_mm if row else size_mm
+            size = "" if band_mm is None else f"{band_mm:g}"
+            line = f"{kind},{size},{row.item if row else ''},,,<price>"
+            missing.tell("sundries.csv", line, f"{_NAMES[kind].lower()}s of {size_mm:g} mm", empty=row is not None)
             continue
         name = _NAMES[kind] + (f" for a {thing.item}" if kind == "jacket" and row.item else "")
         size = f" up to {row.up_to_mm:g} mm" if row.up_to_mm is not None else ""

@@ -25,7 +25,7 @@ def test_json_has_the_shape_of_packing_and_seconds():
     result = run("-", "--diameter", "110", "--section-cost", "11.85", "--joint-cost", "1.425", "--json")
     record = json.loads(result.stdout)
     assert set(record) == {
-        "stock", "joints_rule", "sections", "at_least", "joints", "section_price", "joint_price", "cost",
+        "stock", "section_mm", "joints_rule", "sections", "at_least", "joints", "section_price", "joint_price", "cost",
         "cost_at_least", "proven", "by_hand_sections", "by_hand_cost", "pieces_mm", "wedge_mm", "kerf_mm", "offcuts_mm",
         "scrap_mm", "from_stock", "cuts", "seconds",
     }  # fmt: skip
@@ -44,7 +44,7 @@ def test_options_reach_the_packer(tmp_path):
             "--stock", "640,2,0.3", "--seconds", "5", "--json",
         ).stdout
     )  # fmt: skip
-    assert (record["joints_rule"], record["sections"]) == ("fewest", 0)
+    assert (record["section_mm"], record["joints_rule"], record["sections"]) == (900, "fewest", 0)
     assert record["from_stock"] == [{"length_mm": 640, "count": 2}]
     assert (record["cost"], record["kerf_mm"], record["scrap_mm"]) == ("0.60", 4, 76)
 

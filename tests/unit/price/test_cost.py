@@ -174,7 +174,7 @@ def test_the_seam_is_taped_where_the_book_says_so(book):
         (
             {"sections": MappingProxyType({KEY: SectionSize(*KEY, 1000, None, None, whole_cartons=False)})},
             "sections stone-wool-foil 60x40",
-            "Add to sections.csv: stone-wool-foil,60,40,1000,<price>,,no",
+            "Fill in the price in sections.csv: stone-wool-foil,60,40,1000,<price>,,no",
         ),
         ({"sundries": ()}, "tape", "Add to sundries.csv: tape,,,<width in mm>,<roll in m>,<price of a roll>"),
         (
@@ -194,6 +194,17 @@ def test_a_missing_price_leaves_the_totals_open(book, changes, key, do):
     assert not estimate.complete
     assert (estimate.cost.net, estimate.cost.vat, estimate.cost.total) == (None, None, None)
     assert estimate.cost.known == sum(line.amount for line in estimate.cost.lines)
+
+
+def test_an_empty_price_is_to_be_filled_in_where_it_stands(book):
+    sundries = tuple(replace(row, price=None) for row in book.sundries)
+    items = {"v1": Item("l1", 1000, length_mm=200)}
+    estimate = estimated(replace(book, sundries=sundries), layout(items=items))
+    assert {snag.do for snag in estimate.snags} == {
+        "Fill in the price in sundries.csv: end-seal,,,,,<price>",
+        "Fill in the price in sundries.csv: jacket,,,,,<price>",
+        "Fill in the price in sundries.csv: tape,,,75,50,<price of a roll>",
+    }
 
 
 def test_a_missing_section_price_names_every_leg(book):
