@@ -56,12 +56,7 @@ def _counts(estimate: Estimate) -> list[tuple[str, str, Decimal]]:
     pipe_mm = sum(
         straight.centre_line_mm for copy in estimate.copies for straight in copy.covering.network.straights.values()
     )
-    waste_mm = sum(
-        cut.offcut_mm + cut.scrap_mm + cut.wedge_mm + cut.kerf_mm
-        for stock in estimate.stocks
-        for cut in stock.plan.sections
-        if not cut.from_van
-    )
+    waste_mm = sum(cut.waste_mm for stock in estimate.stocks for cut in stock.plan.sections if not cut.from_van)
     return [
         ("pipe", "m", _metres(round(1000 * pipe_mm))),
         ("covering", "m", _metres(quantities.covered_um)),

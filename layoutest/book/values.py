@@ -45,11 +45,6 @@ def text(value: object) -> str:
     return value
 
 
-def free_text(value: object) -> str:
-    """Text that may be empty."""
-    return value if isinstance(value, str) else text(value)
-
-
 def one_of(what: str, names: Collection[str]) -> Callable[[object], str]:
     """One of the names of something."""
 

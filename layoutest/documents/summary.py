@@ -86,7 +86,7 @@ def _order(estimate: Estimate) -> list[str]:
 
 def _waste(plan: Plan) -> float:
     bought = [cut for cut in plan.sections if not cut.from_van]
-    waste_mm = sum(cut.offcut_mm + cut.scrap_mm + cut.wedge_mm + cut.kerf_mm for cut in bought)
+    waste_mm = sum(cut.waste_mm for cut in bought)
     return 100 * waste_mm / max(sum(cut.length_mm for cut in bought), 1)
 
 

@@ -218,7 +218,7 @@ def counts_record(estimate: Estimate) -> Record:
 def waste_percent(estimate: Estimate) -> float:
     """Offcuts, scrap, wedges and kerf of the bought sections, as a share of their length."""
     bought = [cut for stock in estimate.stocks for cut in stock.plan.sections if not cut.from_van]
-    waste_mm = sum(cut.offcut_mm + cut.scrap_mm + cut.wedge_mm + cut.kerf_mm for cut in bought)
+    waste_mm = sum(cut.waste_mm for cut in bought)
     length_mm = sum(cut.length_mm for cut in bought)
     return 100 * waste_mm / length_mm if length_mm else 0.0
 

@@ -81,6 +81,11 @@ class CutSection:
     offcut_mm: int
     scrap_mm: int
 
+    @property
+    def waste_mm(self) -> int:
+        """All of its length that is in no piece."""
+        return self.wedge_mm + self.kerf_mm + self.offcut_mm + self.scrap_mm
+
 
 @dataclass(frozen=True, slots=True)
 class Plan:
