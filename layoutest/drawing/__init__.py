@@ -1,0 +1,1 @@
+"""Pictures as lists of primitives, which screen and paper read alike."""

@@ -1,0 +1,1 @@
+"""Every edit is a pure function from a layout to a layout."""

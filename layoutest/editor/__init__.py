@@ -1,0 +1,1 @@
+"""The window: events -> state -> scene -> pixels."""
