@@ -50,7 +50,7 @@ def settled(state: State) -> Outcome:
     # What is shown is derived from what was shown: cheap, since both differ little.
     live, picture = derived(state, state.document)
     kept = replace(state, live=live, committed=live, picture=picture)
-    return kept, _packing(kept)
+    return kept, packing(kept)
 
 
 def _taken(state: State, message: str) -> Outcome:
@@ -69,9 +69,10 @@ def _taken(state: State, message: str) -> Outcome:
         message=message,
         hit=None,
     )
-    return kept, (KeepInJournal(kept.path, layout), *_packing(kept))
+    return kept, (KeepInJournal(kept.path, layout), *packing(kept))
 
 
-def _packing(state: State) -> tuple[Request, ...]:
+def packing(state: State) -> tuple[Request, ...]:
+    """Ask for the exact plan of every stock that is packed quickly."""
     problems = state.live.problems_to_pack()
     return (Pack(problems),) if problems else ()

@@ -157,7 +157,7 @@ def _met(layout: Layout, leg_id: str, start: Spot, aim: Point) -> Snapped | None
     spread = du * ev - dv * eu
     if abs(spread) < 1e-9 * max(hypot(du, dv) * hypot(eu, ev), 1):
         return None
-    share = ((start.v_mm - low.v_mm) * du - (start.u_mm - low.u_mm) * dv) / -spread
+    share = ((start.v_mm - low.v_mm) * du - (start.u_mm - low.u_mm) * dv) / spread
     if not 0 <= share <= 1:
         return None
     at_mm = round(share * hypot(eu, ev))
