@@ -1,0 +1,1 @@
+"""Everything derived from a layout, kept up to date while somebody edits."""
