@@ -1,0 +1,103 @@
+"""How the end of a run is seen on the sheet: square, slanted or hollowed, as points across the covering."""
+
+from __future__ import annotations
+
+from math import radians, sin, sqrt, tan
+from typing import TYPE_CHECKING, NamedTuple
+
+from layoutest.layout.plane import spot_of
+
+if TYPE_CHECKING:
+    from layoutest.cover.runs import Laid, RunEnd
+    from layoutest.drawing.primitives import Point
+    from layoutest.drawing.straight import Seen
+    from layoutest.layout.document import Layout
+    from layoutest.network import Network
+    from layoutest.network.junction import Junction
+
+SADDLE_STEPS = 8
+
+
+class EndShape(NamedTuple):
+    """Points across the end from the left side to the right, and the style of the line that joins them."""
+
+    points: tuple[Point, ...]
+    style: str
+
+
+def end_shape(
+    layout: Layout, network: Network, laid: Laid, view: Seen, end: RunEnd, place_mm: float, *, last: bool
+) -> EndShape:
+    """See one end of a run, at a place along its straight."""
+    way = view.way(last=last)
+    base = view.at(place_mm)
+    radius = laid.straight.spec.covered_diameter_mm / 2
+    across = ((radius, 0.0), (-radius, 0.0))
+    style = "joint"
+    junction = network.junctions.get(end.node) if end.node else None
+    if end.cut == "mitre" and junction:
+        turned = _turned_to(layout, junction, laid.straight.key, way)
+        if turned:
+            slope = tan(radians(end.angle_deg)) * turned * (-1 if last else 1)
+            across = ((radius, radius * slope), (-radius, -radius * slope))
+            style = "mitre"
+    elif end.cut in ("notch", "saddle") and junction:
+        curve = _hollow(layout, junction, laid.straight.key, way, radius, last=last)
+        if curve:
+            base = view.points[-1 if last else 0]
+            across, style = curve, "notch"
+    return EndShape(tuple(_placed(base, way, x, off) for x, off in across), style)
+
+
+def _placed(base: Point, way: Point, x: float, off: float) -> Point:
+    return base[0] + way[0] * off - way[1] * x, base[1] + way[1] * off + way[0] * x
+
+
+def _way_of(layout: Layout, junction: Junction, leg: tuple[str, str]) -> Point:
+    """The direction in which a leg leaves a junction on the sheet, unscaled."""
+    start, end = leg
+    here = spot_of(layout.view, layout.nodes[junction.node])
+    there = spot_of(layout.view, layout.nodes[end if start == junction.node else start])
+    return there.u_mm - here.u_mm, there.v_mm - here.v_mm
+
+
+def _turned_to(layout: Layout, junction: Junction, key: str, way: Point) -> int:
+    """1 where the pipe beyond a bend leaves to the left of the straight's direction, −1 to the right, 0 for neither."""
+    if len(junction.legs) < 2:
+        return 0
+    other = junction.legs[1 if junction.straights[0] == key else 0]
+    if junction.straights[0] == junction.straights[1]:
+        return 0
+    beyond = _way_of(layout, junction, (other.start, other.end))
+    side = way[0] * beyond[1] - way[1] * beyond[0]
+    return 0 if abs(side) < 1e-6 else (1 if side > 0 else -1)
+
+
+def _hollow(
+    layout: Layout, junction: Junction, key: str, way: Point, radius: float, *, last: bool
+) -> tuple[tuple[float, float], ...] | None:
+    """The curve by which a branch fits its main, seen at a right angle to both: s = √(R² − r² + x²)/sin β ∓ x/tan β.
+
+    At equal diameters it is a V, √(x²) = |x|.
+    """
+    main = junction.legs[0]
+    branch = next((one for one in junction.branches if one.straight == key), None)
+    along = _way_of(layout, junction, (main.start, main.end))
+    if branch is None or not main.spec.covered or not any(along):
+        return None
+    sine = sin(radians(branch.angle_deg))
+    # Out of the main along the branch, and which way along the main the branch leans.
+    out = (-way[0], -way[1]) if last else way
+    lean = out[0] * along[0] + out[1] * along[1]
+    length = (along[0] ** 2 + along[1] ** 2) ** 0.5
+    cosine = lean / length
+    left_along = (-way[1] * along[0] + way[0] * along[1]) / length
+    main_radius = main.spec.covered_diameter_mm / 2
+    steps = 2 if abs(main_radius - radius) < 1 else SADDLE_STEPS
+    curve = []
+    for step in range(steps + 1):
+        x = radius - 2 * radius * step / steps
+        depth = sqrt(max(main_radius**2 - radius**2 + x * x, 0.0)) / sine
+        depth -= x * left_along * cosine / sine**2 if sine < 1 - 1e-9 else 0.0
+        curve.append((x, -depth if last else depth))
+    return tuple(curve)

@@ -1,0 +1,114 @@
+"""What stands in the line of a pipe, as plain line symbols after ISO 6412: valve, flange, strainer, pump, meter, support."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from layoutest.drawing.primitives import Circle, Polygon, Polyline
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from layoutest.drawing.primitives import Point, Primitive
+
+LEAST_HALF_MM = 30.0
+
+
+class _Frame:
+    """Places told along and across the pipe from the middle of a thing in it."""
+
+    def __init__(self, middle: Point, way: Point) -> None:
+        self.middle, self.way = middle, way
+
+    def at(self, along: float, across: float) -> Point:
+        (u, v), (du, dv) = self.middle, self.way
+        return u + du * along - dv * across, v + dv * along + du * across
+
+    def rect(self, half_long: float, half_wide: float) -> tuple[Point, ...]:
+        return tuple(
+            self.at(a, b)
+            for a, b in (
+                (-half_long, half_wide),
+                (half_long, half_wide),
+                (half_long, -half_wide),
+                (-half_long, -half_wide),
+            )
+        )
+
+
+def item_parts(
+    kind: str, covered: str, middle: Point, way: Point, long_mm: float, pipe_mm: float, cover_mm: float
+) -> tuple[Primitive, ...]:
+    """The symbol of an item, inside the outline of its jacket or insert where it has one.
+
+    Args:
+        kind: what it is.
+        covered: how it is covered.
+        middle: where its middle is seen.
+        way: the direction of the pipe on the sheet, a unit vector.
+        long_mm: its length on the sheet.
+        pipe_mm: the pipe's outside diameter.
+        cover_mm: the diameter of the covering beside it, or the pipe's where that is bare.
+    """
+    frame = _Frame(middle, way)
+    parts: list[Primitive] = []
+    half = long_mm / 2
+    if covered == "jacket":
+        wide = cover_mm / 2 * 1.12
+        parts.append(Polygon(frame.rect(half, wide), "field", "plant"))
+        inner = min(half, wide) * 0.16
+        parts.append(Polyline(frame.rect(half - inner, wide - inner), "joint", "edge", closed=True, dash="jacket"))
+    elif covered == "insert":
+        parts.append(Polygon(frame.rect(half, cover_mm / 2), "structure_fill", "plant"))
+    size = min(max(half * 0.52, LEAST_HALF_MM), max(cover_mm / 2 * 0.62, LEAST_HALF_MM))
+    parts += _SYMBOLS.get(kind, _other)(frame, size, pipe_mm, cover_mm)
+    return tuple(parts)
+
+
+def _valve(frame: _Frame, size: float, *_: float) -> list[Primitive]:
+    left = (frame.at(-size, size * 0.62), frame.at(0, 0), frame.at(-size, -size * 0.62))
+    right = (frame.at(size, size * 0.62), frame.at(0, 0), frame.at(size, -size * 0.62))
+    return [Polygon(left, "field", "plant"), Polygon(right, "field", "plant")]
+
+
+def _flange(frame: _Frame, size: float, pipe_mm: float, _: float) -> list[Primitive]:
+    tall = max(pipe_mm * 0.75, size * 0.8)
+    gap = size * 0.18
+    return [Polyline((frame.at(off, tall), frame.at(off, -tall)), "plant") for off in (-gap, gap)]
+
+
+def _strainer(frame: _Frame, size: float, *_: float) -> list[Primitive]:
+    body = (frame.at(-size, size * 0.55), frame.at(size, size * 0.55), frame.at(size, -size * 0.55), frame.at(-size, -size * 0.55))
+    slant = (frame.at(-size * 0.5, size * 0.55), frame.at(size * 0.5, -size * 0.55))
+    return [Polygon(body, "field", "plant"), Polyline(slant, "plant")]
+
+
+def _pump(frame: _Frame, size: float, *_: float) -> list[Primitive]:
+    head = (frame.at(-size * 0.55, size * 0.72), frame.at(size * 0.92, 0), frame.at(-size * 0.55, -size * 0.72))
+    return [Circle(frame.at(0, 0), size, "field", "plant"), Polygon(head, "", "plant")]
+
+
+def _meter(frame: _Frame, size: float, *_: float) -> list[Primitive]:
+    needle = (frame.at(-size * 0.5, -size * 0.5), frame.at(size * 0.5, size * 0.5))
+    return [Circle(frame.at(0, 0), size * 0.85, "field", "plant"), Polyline(needle, "plant")]
+
+
+def _support(frame: _Frame, size: float, _: float, cover_mm: float) -> list[Primitive]:
+    wide, tall = max(size * 0.5, 18.0), cover_mm / 2
+    foot = (frame.at(-wide, -tall - wide), frame.at(0, -tall), frame.at(wide, -tall - wide))
+    return [Polygon(foot, "field", "plant")]
+
+
+def _other(frame: _Frame, size: float, *_: float) -> list[Primitive]:
+    return [Polygon(frame.rect(size * 0.8, size * 0.55), "field", "plant")]
+
+
+_SYMBOLS: dict[str, Callable[..., list[Primitive]]] = {
+    "valve": _valve,
+    "flange": _flange,
+    "strainer": _strainer,
+    "pump": _pump,
+    "meter": _meter,
+    "support": _support,
+    "other": _other,
+}
