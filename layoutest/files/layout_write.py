@@ -41,9 +41,9 @@ def layout_text(layout: Layout) -> str:
     lines = [
         f'"format": {_ENCODE(FORMAT)}, "version": {VERSION}',
         ", ".join(
-            f'"{key}": {_text(getattr(layout, key))}' for key in ("title", "revision", "view", "grid_mm", "times")
+            f'"{key}": {value_text(getattr(layout, key))}' for key in ("title", "revision", "view", "grid_mm", "times")
         ),
-        f'"settings": {_text(layout.settings)}',
+        f'"settings": {value_text(layout.settings)}',
     ]
     for section in TABLES:
         table = getattr(layout, section)
@@ -92,14 +92,14 @@ def _move_into(place: Path, data: bytes, *, like: Path) -> None:
 
 
 def _table_text(table: Mapping[str, Any]) -> str:
-    lines = [f"    {_ENCODE(name)}: {_text(table[name])}" for name in sorted(table, key=natural_key)]
+    lines = [f"    {_ENCODE(name)}: {value_text(table[name])}" for name in sorted(table, key=natural_key)]
     return "{\n" + ",\n".join(lines) + "\n  }" if lines else "{}"
 
 
-def _text(value: object) -> str:
-    """Return the JSON text of a field's value: a record, a tuple or something plain."""
+def value_text(value: object) -> str:
+    """Return the JSON text of a record, or of a field's value: a tuple or something plain."""
     if isinstance(value, Node) or type(value) is tuple:
-        return "[" + ", ".join(map(_text, value)) + "]"
+        return "[" + ", ".join(map(value_text, value)) + "]"
     if hasattr(value, "__dataclass_fields__"):
         return _record_text(value)
     if isinstance(value, float) and value.is_integer() and abs(value) < _LONGEST_WHOLE:
@@ -109,7 +109,7 @@ def _text(value: object) -> str:
 
 def _record_text(record: Any) -> str:  # noqa: ANN401 - any record of the document
     pairs = [
-        f"{key}: {_text(value)}"
+        f"{key}: {value_text(value)}"
         for name, key, left_out in _plan(record.__class__)
         if (value := getattr(record, name)) != left_out
     ]
