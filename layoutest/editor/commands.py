@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from layoutest.edit.clip import clip_text, copy, paste, read_clip
+from layoutest.edit.clip import copy, paste
 from layoutest.edit.draw import Pen
 from layoutest.edit.join import join_nodes, join_on_leg
 from layoutest.edit.remove import delete
@@ -28,6 +28,9 @@ from layoutest.editor.requests import (
 )
 from layoutest.editor.snap import step_mm
 from layoutest.editor.state import Dialog, Pinned, State, fitted, opened
+from layoutest.errors import UnreadableError
+from layoutest.files.layout_read import parse_layout
+from layoutest.files.layout_write import layout_text
 from layoutest.layout.ids import natural_key
 
 if TYPE_CHECKING:
@@ -133,29 +136,32 @@ def _copy(state: State) -> Outcome:
     if not state.picked:
         return replace(state, message="Nothing is picked to copy."), ()
     count = len(state.picked)
-    text = clip_text(copy(state.document, state.picked))
+    text = layout_text(copy(state.document, state.picked))
     return replace(state, message=f"Copied {count} part{'s' if count > 1 else ''}."), (WriteClipboard(text),)
 
 
 def _cut(state: State) -> Outcome:
     if not state.picked:
         return replace(state, message="Nothing is picked to cut."), ()
-    text = clip_text(copy(state.document, state.picked))
+    text = layout_text(copy(state.document, state.picked))
     after, requests = done(state, delete(state.document, state.picked), "Cut", picked=frozenset())
     return after, (WriteClipboard(text), *requests)
 
 
 def pasted(state: State, text: str) -> Outcome:
     """Paste a clip so that its lower left corner comes to the pointer, on the grid."""
-    clip = read_clip(text)
-    if clip is None:
+    try:
+        clip = parse_layout(text.encode(), "clipboard").layout
+    except UnreadableError:
+        clip = None
+    if clip is None or not (clip.legs or clip.structure):
         return replace(state, message="The clipboard holds no part of a layout."), ()
     layout, ids = paste(state.document, clip, _offset(state, clip))
     return done(state, layout, "Paste", picked=frozenset(ids))
 
 
-def _offset(state: State, clip: object) -> tuple[int, int, int]:
-    nodes = list(clip.nodes.values()) + [(x, y, 0) for outline in clip.structure.values() for x, y in outline.outline]  # type: ignore[attr-defined]
+def _offset(state: State, clip: Layout) -> tuple[int, int, int]:
+    nodes = list(clip.nodes.values()) + [(x, y, 0) for outline in clip.structure.values() for x, y in outline.outline]
     plan = state.document.view == "plan"
     up = 1 if plan else 2
     low = (min((node[0] for node in nodes), default=0), min((node[up] for node in nodes), default=0))

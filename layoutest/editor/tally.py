@@ -58,7 +58,7 @@ def tally_height(state: State) -> float:
 
 def tally_parts(state: State, box: Box) -> tuple[Primitive, ...]:
     """The tally as primitives, from the upper edge of a box down."""
-    tally, basis = state.live.tally, _basis(state)
+    tally, basis = state.live.tally, basis_of(state)
     left, right, top = box.low_x + INSET_PX, box.high_x - INSET_PX, box.low_y
     note = "sample room" if state.sample else "since the last edit"
     parts: list[Primitive] = [
@@ -77,7 +77,7 @@ def tally_parts(state: State, box: Box) -> tuple[Primitive, ...]:
     return tuple(parts)
 
 
-def _basis(state: State) -> Tally:
+def basis_of(state: State) -> Tally:
     """What the present figures are compared with: before the last edit, or the document while something is held."""
     return state.basis if state.live is state.committed else state.committed.tally
 
