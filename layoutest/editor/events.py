@@ -108,6 +108,14 @@ class PathChosen(NamedTuple):
     path: str | None
 
 
+class ChooserMissing(NamedTuple):
+    """The system cannot show its file dialog for what was asked: the editor's own is to take its place."""
+
+    purpose: str
+    start: str
+    says: str
+
+
 class LayoutOpened(NamedTuple):
     """A file was read. `faults` says why it could not be; then the layout is None.
 
@@ -148,6 +156,12 @@ class WorkerFailed(NamedTuple):
     says: str
 
 
+class Told(NamedTuple):
+    """Something outside went wrong that stops nothing: one sentence."""
+
+    says: str
+
+
 Event = (
     PointerMoved
     | PointerPressed
@@ -163,9 +177,11 @@ Event = (
     | FileDropped
     | CloseAsked
     | PathChosen
+    | ChooserMissing
     | LayoutOpened
     | LayoutSaved
     | ClipboardRead
     | Packed
     | WorkerFailed
+    | Told
 )
