@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
+from layoutest.drawing.boxes import Boxes
 from layoutest.drawing.primitives import Box, Group, Point, Primitive
 
 Measure = Callable[[str, str, bool], float]
@@ -42,15 +43,15 @@ class Panel(NamedTuple):
 class SheetScene(NamedTuple):
     """The sheet. `groups` are in the sheet's millimetres and keep their identity while they do not change.
 
-    `order` names the groups from the lowest to the highest. `grid_mm` is the layout's grid. `over` is in logical
-    pixels of the window and painted on top at every frame.
+    `boxes` finds them by place, in the order in which they are drawn. `grid_mm` is the layout's grid. `over` is in
+    logical pixels of the window and painted on top at every frame.
     """
 
     box: Box
     view: View
     grid_mm: int
     groups: Mapping[str, Group]
-    order: tuple[str, ...]
+    boxes: Boxes
     over: tuple[Primitive, ...]
 
 

@@ -1,0 +1,122 @@
+"""Words on the screen: the shipped fonts at an interface scale, measured and drawn, each drawing kept."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+import pygame
+
+from layoutest.drawing.assets import asset
+from layoutest.drawing.look import load_look
+
+if TYPE_CHECKING:
+    from layoutest.drawing.look import Rgb
+    from layoutest.drawing.primitives import Size
+
+FACES = {
+    False: ("IBMPlexSans-Regular.ttf", "DejaVuSans.ttf"),
+    True: ("IBMPlexSans-SemiBold.ttf", "DejaVuSans-Bold.ttf"),
+}
+# Plex Sans capitals are 698 of 1000 units high.
+CAP_SHARE = 0.698
+HALO_PX = 3
+KEPT_WORDS = 6000
+
+
+class Type:
+    """The fonts at one interface scale."""
+
+    def __init__(self, scale: float) -> None:
+        if not pygame.font.get_init():
+            pygame.font.init()
+        self.scale = scale
+        self._fonts: dict[tuple[int, bool, int], pygame.font.Font] = {}
+        self._widths: dict[tuple[str, str, bool], float] = {}
+        self.drawn = lru_cache(maxsize=KEPT_WORDS)(self._drawn)
+
+    def measure(self, words: str, size: Size | str, bold: bool) -> float:  # noqa: FBT001 - as `Measure` is called
+        """Width in logical pixels of words in a size of the look."""
+        key = (words, size, bold)
+        width = self._widths.get(key)
+        if width is None:
+            if len(self._widths) > 4 * KEPT_WORDS:
+                self._widths.clear()
+            px = self.px_of(size)
+            width = self._widths[key] = (
+                sum(font.size(part)[0] for font, part in self._parts(words, px, bold)) / self.scale
+            )
+        return width
+
+    def px_of(self, size: str) -> int:
+        """The size of type in device pixels."""
+        return round(load_look().type_px[size][0] * self.scale)
+
+    def _font(self, px: int, bold: bool, face: int) -> pygame.font.Font:  # noqa: FBT001
+        key = (px, bold, face)
+        font = self._fonts.get(key)
+        if font is None:
+            font = self._fonts[key] = pygame.font.Font(str(asset("fonts") / FACES[bold][face]), px)
+        return font
+
+    def _parts(self, words: str, px: int, bold: bool) -> list[tuple[pygame.font.Font, str]]:  # noqa: FBT001
+        """The words split where a glyph is only in the second face."""
+        first = self._font(px, bold, 0)
+        if words.isascii():
+            return [(first, words)] if words else []
+        parts: list[tuple[pygame.font.Font, str]] = []
+        for char, metrics in zip(words, first.metrics(words), strict=True):
+            font = first if metrics is not None else self._font(px, bold, 1)
+            if parts and parts[-1][0] is font:
+                parts[-1] = (font, parts[-1][1] + char)
+            else:
+                parts.append((font, char))
+        return parts
+
+    def _drawn(
+        self,
+        words: str,
+        px: int,
+        bold: bool,
+        colour: Rgb,
+        halo: Rgb | None,
+        turned: bool,  # noqa: FBT001
+    ) -> tuple[pygame.Surface, float]:
+        """The words on a surface of their own, and how far below its top the middle of their capitals lies."""
+        parts = self._parts(words, px, bold)
+        ascent = max((font.get_ascent() for font, _ in parts), default=px)
+        width = sum(font.size(part)[0] for font, part in parts)
+        height = max((font.get_height() for font, _ in parts), default=px)
+        rim = round(HALO_PX * self.scale) if halo else 0
+        surface = pygame.Surface((max(width + 2 * rim, 1), height + 2 * rim), pygame.SRCALPHA)
+        x = rim
+        for font, part in parts:
+            at = (x, rim + ascent - font.get_ascent())
+            if halo:
+                _rimmed(surface, font.render(part, True, halo), at, rim)
+            x += font.size(part)[0]
+        x = rim
+        for font, part in parts:
+            surface.blit(font.render(part, True, colour), (x, rim + ascent - font.get_ascent()))
+            x += font.size(part)[0]
+        middle = rim + ascent - CAP_SHARE * px / 2
+        if turned:
+            return pygame.transform.rotate(surface, 90), middle
+        return surface, middle
+
+    def missing_glyphs(self, words: str) -> str:
+        """The characters that none of the shipped fonts can show."""
+        faces = [self._font(13, bold, face) for bold in (False, True) for face in (0, 1)]
+        missing = ""
+        for char in sorted(set(words)):
+            shown = [font.metrics(char)[0] is not None for font in faces]
+            if not ((shown[0] or shown[1]) and (shown[2] or shown[3])):
+                missing += char
+        return missing
+
+
+def _rimmed(surface: pygame.Surface, letters: pygame.Surface, at: tuple[int, int], rim: int) -> None:
+    for dx in range(-rim, rim + 1):
+        for dy in range(-rim, rim + 1):
+            if dx * dx + dy * dy <= rim * rim + 1:
+                surface.blit(letters, (at[0] + dx, at[1] + dy))
