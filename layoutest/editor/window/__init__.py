@@ -1,0 +1,1 @@
+"""The window itself: the only part that knows of a screen."""
