@@ -116,7 +116,8 @@ def _straights(
     for key in dirty & covering.laid.keys():
         group, depth_mm, upright = straight_group(covering, key, joints.get(key, ()))
         # What stands upright is seen from its top, over the pipes that it joins.
-        fresh.put(group, key, depth_mm + (0.5 if upright else 0), 2)
+        branch = any(end.cut in ("notch", "saddle") for run in covering.laid[key].runs for end in run.ends)
+        fresh.put(group, key, depth_mm + (0.5 if upright else 0), 3 if branch else 2)
         fresh.put(break_group(group, covering.laid[key]), f"break {key}", depth_mm, 1)
 
 
@@ -132,7 +133,7 @@ def _bends(covering: Covering, before: SheetPicture | None, fresh: _Fresh) -> No
         dirty |= _bends_at_moved_legs(covering, old)
     for node in dirty:
         group, depth_mm = bend_group(covering, node)
-        fresh.put(group, f"bend {node}", depth_mm, 3)
+        fresh.put(group, f"bend {node}", depth_mm, 4)
 
 
 def _bends_at_moved_legs(covering: Covering, old: Covering) -> set[str]:
@@ -151,7 +152,7 @@ def _left_out(covering: Covering, before: SheetPicture | None, fresh: _Fresh) ->
     for leg in old.keys() - chosen.refused.keys():
         fresh.drop(f"leg {leg}")
     for leg in chosen.refused:
-        fresh.put(left_out_group(chosen.layout, leg), f"leg {leg}", 1e9, 4)
+        fresh.put(left_out_group(chosen.layout, leg), f"leg {leg}", 1e9, 5)
 
 
 def _outlines(covering: Covering, before: SheetPicture | None, fresh: _Fresh) -> None:

@@ -53,8 +53,14 @@ def break_group(group: Group, laid: Laid) -> Group | None:
     """The rim of the sheet's colour beside a pipe, which breaks the pipes that it crosses over."""
     if not laid.runs or not isinstance(group.details[0][0], Polyline):
         return None
-    axis = group.details[0][0].points
-    rim = (Polyline(axis, "break", "sheet", width=group.width),)
+    (u0, v0), (u1, v1) = group.details[0][0].points[0], group.details[0][0].points[-1]
+    length = ((u1 - u0) ** 2 + (v1 - v0) ** 2) ** 0.5
+    # Not at its ends, where it is joined to what it would break.
+    clear = group.width / length if length > 3 * group.width else 0.0
+    if not clear:
+        return None
+    du, dv = (u1 - u0) * clear, (v1 - v0) * clear
+    rim = (Polyline(((u0 + du, v0 + dv), (u1 - du, v1 - dv)), "break", "sheet", width=group.width),)
     return Group(f"break {group.name}", group.box, ((), rim, rim, rim), group.width)
 
 
