@@ -4,9 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import secrets
-import shutil
-from contextlib import suppress
 from dataclasses import MISSING, Field, fields
 from functools import cache
 from pathlib import Path
@@ -14,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from layoutest.errors import LayoutestError
 from layoutest.files.layout_keys import FORMAT, REQUIRED_TABLES, TABLES, VERSION
+from layoutest.files.whole import write_whole
 from layoutest.layout.document import Item, Layout, Node, Service, Settings
 from layoutest.layout.ids import natural_key
 
@@ -65,30 +63,13 @@ def save_layout(layout: Layout, path: Path) -> None:
         data = layout_text(layout).encode()
         place = Path(os.path.realpath(path))
         if place.exists():
-            _move_into(place.with_name(place.name + ".bak"), place.read_bytes(), like=place)
-        _move_into(place, data, like=place)
+            write_whole(place.with_name(place.name + ".bak"), place.read_bytes(), like=place)
+        write_whole(place, data, like=place)
     except (OSError, ValueError) as error:
         reason = (getattr(error, "strerror", None) or str(error)).lower()
         raise LayoutestError(
             f"{path.name}: the file cannot be saved in '{path.parent}': {reason}; what stood there is unchanged"
         ) from error
-
-
-def _move_into(place: Path, data: bytes, *, like: Path) -> None:
-    """Write data beside a place and move it there, with the permissions of another file where that exists."""
-    fresh = place.with_name(f".{place.name}.{secrets.token_hex(4)}.tmp")
-    try:
-        with fresh.open("xb") as stream:
-            stream.write(data)
-            stream.flush()
-            os.fsync(stream.fileno())
-        if like.exists():
-            shutil.copymode(like, fresh)
-        fresh.replace(place)
-    except OSError:
-        with suppress(OSError):
-            fresh.unlink(missing_ok=True)
-        raise
 
 
 def _table_text(table: Mapping[str, Any]) -> str:

@@ -144,7 +144,7 @@ def test_a_disk_that_fails_in_the_middle_leaves_the_old_file(tmp_path, monkeypat
     def full(_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr("layoutest.files.layout_write.os.fsync", full)
+    monkeypatch.setattr("layoutest.files.whole.os.fsync", full)
     assert refusal(path) == (
         f"k.layout.json: the file cannot be saved in '{tmp_path}': no space left on device; "
         "what stood there is unchanged"
