@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from itertools import cycle
 from typing import TYPE_CHECKING, NamedTuple
 
-from layoutest.drawing.primitives import Box, Polyline, Rect, Text
+from layoutest.drawing.look import load_look
+from layoutest.drawing.primitives import Box, Rect, Text
 from layoutest.editor import events as ev
 from layoutest.editor.pictograms import chevron
 from layoutest.editor.regions import inside
@@ -74,7 +76,7 @@ def _listed(turn: Turn, name: str, control: Box, options: Sequence[Option], chos
     )
     widest = max((turn.wide(one.words, bold=True) for one in options), default=0) + extra
     width = min(max(control.high_x - control.low_x, widest), window.high_x - window.low_x)
-    left = max(min(control.low_x, window.high_x - width), window.low_x)
+    left = max(min(control.low_x, window.high_x - width - 4), window.low_x)
     return Listed(name, control, options, chosen, Box(left, top, left + width, top + high), seen)
 
 
@@ -201,6 +203,19 @@ def swatch(x: float, middle: float, option: Option) -> list[Primitive]:
     return [Rect(x, middle - 8, 26, 16, tint, "rule", "edge"), letters]
 
 
+def _dashed(left: float, middle: float, dash: str) -> list[Primitive]:
+    """A service's dash, once at the least; at the weight of a centre line the longest would not fit."""
+    parts: list[Primitive] = []
+    at = 0.0
+    for place, length in enumerate(cycle(load_look().dashes[dash] or (DASH_PX,))):
+        if at >= DASH_PX:
+            return parts
+        if place % 2 == 0:
+            parts.append(Rect(left + at, middle - 1, min(length, DASH_PX - at), 1.5, "centre"))
+        at += length
+    return parts
+
+
 def _list_parts(turn: Turn, listed: Listed) -> list[Primitive]:
     box, first = listed.box, turn.list_from
     width, high = box.high_x - box.low_x, box.high_y - box.low_y
@@ -225,8 +240,7 @@ def _row_parts(turn: Turn, listed: Listed, row: int, top: float) -> list[Primiti
     if any(one.code for one in listed.options):
         left += 36
     if option.dash:
-        line = ((right - DASH_PX, middle), (right, middle))
-        parts.append(Polyline(line, "plant", "centre", dash=option.dash))
+        parts += _dashed(right - DASH_PX, middle, option.dash)
         right -= DASH_PX + 8
     bold = option.value == listed.chosen
     words = shortened(option.words, right - left, turn.measure, bold=bold)

@@ -173,7 +173,7 @@ def _drop(turn: Turn, entry: Entry) -> None:
 
 def _line(turn: Turn, entry: Entry, *, held: bool) -> Line:
     draft, box = turn.drafts.get(entry.name), entry.box
-    low = box.low_x + (24 if entry.name in turn.refused else INSET_PX)
+    low = box.low_x + (26 if entry.name in turn.refused else INSET_PX)
     high = box.high_x - INSET_PX - (turn.wide(entry.unit, "tiny") + 6 if entry.unit else 0)
     text = draft.text if draft else entry.value
     if draft and draft.composing:

@@ -12,8 +12,8 @@ if TYPE_CHECKING:
 
     from layoutest.drawing.primitives import Point, Primitive
 
-# Roles of line by the weight they have: 1, 1.25, 1.5 and 1.75 px.
-_FINE, _THIN, _STROKE, _BOLD = "rule", "edge", "plant", "mitre"
+# Roles of line by the weight that they have: 1, 1.25 and 1.75 px.
+_FINE, _STROKE, _BOLD = "rule", "edge", "mitre"
 
 
 def pictogram(name: str, middle: Point, colour: str = "text") -> list[Primitive]:
@@ -74,7 +74,7 @@ def _note(x: float, y: float, colour: str) -> list[Primitive]:
 
 def _picture(x: float, y: float, colour: str) -> list[Primitive]:
     hills = ((x - 5.5, y + 4), (x - 2, y - 1), (x + 0.5, y + 2), (x + 2.5, y), (x + 5, y + 4))
-    return [Rect(x - 7, y - 6, 14, 12, "", _STROKE, colour), Polyline(hills, _THIN, colour)]
+    return [Rect(x - 7, y - 6, 14, 12, "", _STROKE, colour), Polyline(hills, _STROKE, colour)]
 
 
 def _undo(x: float, y: float, colour: str) -> list[Primitive]:

@@ -247,8 +247,10 @@ class Ui(Turn):
         inner = DIALOG_PX - 40
         titles = wrapped(title, inner, self.measure, "lead", bold=True)
         lines = [line for paragraph in words for line in wrapped(paragraph, inner, self.measure)]
-        places, rows = _flow([self.button_width(label) for _, label in buttons], inner)
-        high = 62 + 20 * len(titles) + 18 * len(lines) + 36 * rows - 10
+        widths = [self.button_width(label) for _, label in buttons]
+        if sum(widths) + 8 * (len(widths) - 1) > inner:
+            widths = [(inner + 8) / len(widths) - 8] * len(widths)
+        high = 88 + 20 * len(titles) + 18 * len(lines)
         x = (self.window.low_x + self.window.high_x - DIALOG_PX) // 2
         y = max((self.window.low_y + self.window.high_y - high) // 2, self.window.low_y)
         self.parts.append(Rect(x, y, DIALOG_PX, high, "field", "focus", "text", "dialog"))
@@ -256,11 +258,11 @@ class Ui(Turn):
         y += 31 + 20 * len(titles)
         self.parts += [Text((x + 20, y + 18 * at), line) for at, line in enumerate(lines)]
         y += 18 * len(lines) + 11
-        answer = None
-        for at, (name, (button, label), place) in enumerate(zip(names, buttons, places, strict=True)):
-            left, top, wide = x + 20 + place[0], y + 36 * place[1], place[2]
-            if self.button(name, Box(left, top, left + wide, top + BUTTON_PX), label, main=at == 0):
+        answer, left = None, x + 20
+        for name, (button, label), wide in zip(names, buttons, widths, strict=True):
+            if self.button(name, Box(left, y, left + wide, y + BUTTON_PX), label, main=name == names[0]):
                 answer = button
+            left += wide + 8
         return answer
 
     def plate(self, box: Box, number: str, lines: Sequence[str], to: Point) -> None:
@@ -299,15 +301,3 @@ def _button_colours(*, main: bool, enabled: bool, down: bool) -> tuple[str, str]
     if main:
         return "accent", "accent_text"
     return ("live_fill" if down else "field"), "text"
-
-
-def _flow(widths: Sequence[float], room: float) -> tuple[list[tuple[float, int, float]], int]:
-    """Put boxes side by side, 8 apart, and go on in a new row where there is no room; (x, row, width) of each."""
-    places: list[tuple[float, int, float]] = []
-    x, row = 0.0, 0
-    for width in (min(width, room) for width in widths):
-        if x and x + width > room:
-            x, row = 0.0, row + 1
-        places.append((x, row, width))
-        x += width + 8
-    return places, row + 1
