@@ -81,9 +81,7 @@ def _listed(turn: Turn, name: str, control: Box, options: Sequence[Option], chos
 
 
 def _closed(turn: Turn, listed: Listed) -> str | None:
-    pressed = isinstance(turn.event, ev.PointerPressed) and turn.event.button == 1 and turn.over == listed.name
-    if pressed:
-        turn.pressed = listed.name
+    if isinstance(turn.event, ev.PointerPressed) and turn.pressed == listed.name:
         _open(turn, listed)
     elif turn.held == listed.name:
         match turn.event:

@@ -100,7 +100,7 @@ def _press(turn: Turn, entry: Entry, event: ev.PointerPressed, *, held: bool) ->
     else:
         draft = moved(draft, at, marking="shift" in event.mods)
     turn.drafts[entry.name] = draft
-    turn.focus = turn.place = turn.pressed = entry.name
+    turn.focus = turn.place = entry.name
 
 
 def _key(turn: Turn, entry: Entry, draft: Draft, key: str, mods: str) -> str | None:

@@ -85,8 +85,9 @@ class Turn:
             self.rested = True
         elif isinstance(event, ev.KeyPressed | ev.TextTyped):
             self.rested = False
-        if isinstance(event, ev.PointerPressed) and event.button != 2:
-            self.focus = ""
+        if isinstance(event, ev.PointerPressed):
+            # The middle button drags the view, and leaves what is typed alone.
+            self.pressed, self.focus = "", self.focus if event.button == 2 else ""
         # A list that is open has the pointer to itself; so has a widget that is pressed, until it is let go.
         held_down = self.before.pressed and isinstance(event, ev.PointerMoved | ev.PointerReleased)
         self.took = bool(held_down or (self.point and self.before.open))
@@ -100,6 +101,8 @@ class Turn:
             self._order.append(name)
         if self.notice(name, box) and isinstance(self.event, ev.PointerMoved | ev.PointerPressed):
             self.took = True
+            if isinstance(self.event, ev.PointerPressed) and self.event.button == 1:
+                self.pressed = name
         return enabled and self.event is not None
 
     def notice(self, name: str, box: Box) -> bool:
@@ -118,7 +121,7 @@ class Turn:
             return False
         match self.event:
             case ev.PointerPressed(button=1) if self.over == name:
-                self.pressed = self.place = name
+                self.place = name
             case ev.PointerReleased(button=1) if self.before.pressed == name:
                 return self.over == name
             case ev.KeyPressed("return" | "space", "") if self.held == name:

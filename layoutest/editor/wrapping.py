@@ -34,8 +34,8 @@ def shortened(words: str, width: float, measure: Measure, size: Size = "base", *
     if measure(words, size, bold) <= width:
         return words
     room = width - measure("…", size, bold)
-    fits = _fitting(words, room, measure, size, bold=bold) if room > 0 else 0
-    return words[:fits].rstrip() + "…"
+    cut = words[: _fitting(words, room, measure, size, bold=bold)].rstrip()
+    return f"{cut}…" if measure(cut, size, bold) <= room else "…"
 
 
 def _fitting(words: str, width: float, measure: Measure, size: Size, *, bold: bool) -> int:
