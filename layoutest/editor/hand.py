@@ -7,8 +7,8 @@ from math import hypot
 from typing import TYPE_CHECKING
 
 from layoutest.edit.draw import draw_leg, rise
-from layoutest.edit.items import add_item
-from layoutest.edit.move import move_nodes, move_selection, slide_item, stretch
+from layoutest.edit.items import add_item, slide_item
+from layoutest.edit.move import move_nodes, move_selection, stretch
 from layoutest.edit.start import with_service
 from layoutest.editor.commit import done, settled
 from layoutest.editor.hit import Hit, hit, in_box

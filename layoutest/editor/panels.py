@@ -109,7 +109,7 @@ def _chosen(name: str) -> Change:
 
 def _path_dialog(ui: Ui, state: State, changes: list[Change]) -> None:
     """Our own way to ask for a path, where the system has none to offer."""
-    from layoutest.editor.update import path_given
+    from layoutest.editor.update import path_given  # the one place where a panel calls back
 
     wide, left, top = 560, (state.width - 560) / 2, state.height / 2 - 80
     behind, ui.parts = ui.parts, []

@@ -136,6 +136,8 @@ class State:
     panel_open: bool = False
     help_open: bool = False
     path_asked: str = ""
+    path_start: str = ""
+    menu: str = ""
     snags_from: int = 0
     girth_mm: float | None = None
     recent: tuple[str, ...] = ()
@@ -160,7 +162,7 @@ class State:
     @property
     def regions(self) -> Regions:
         """How the window is divided now."""
-        return regions_of(self.width, self.height, height_px(self.bench, self.height), panel_open=self.panel_open)
+        return regions_of(self.width, self.height, height_px(self.bench, self.width, self.height), panel_open=self.panel_open)
 
 
 def derived(state: State, layout: Layout) -> tuple[Live, SheetPicture]:

@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING
 
 from layoutest.editor import events as ev
 from layoutest.editor.actions import BY_KEYS, keys_of
-from layoutest.editor.bench import scrolled, target_at
-from layoutest.editor.commands import answered, ask_first, do, go_on, pasted, pen_of
+from layoutest.editor.bench import BenchTarget, target_at
+from layoutest.editor.bench_columns import arranged
+from layoutest.editor.bench_state import in_hand, toggle, turned
+from layoutest.editor.commands import ask_first, do, go_on, pasted, pen_of
 from layoutest.editor.commit import packing
 from layoutest.editor.hand import moved, nudged, pressed, released, wheel
 from layoutest.editor.panels import run_panels
@@ -45,7 +47,11 @@ def update(state: State, event: Event) -> Outcome:
     state, requests, took = run_panels(state, event)
     if took:
         return replace(state, hit=None, target=None) if isinstance(event, ev.PointerMoved) else state, requests
+    before = state.gesture
     state, more = _on_window(state, event)
+    if isinstance(state.gesture, Rising) and not isinstance(before, Rising):
+        # The level of a rise is typed at once.
+        state = replace(state, ui=replace(state.ui, focus="status.level"))
     return state, (*requests, *more)
 
 
@@ -69,7 +75,7 @@ def _on_window(state: State, event: Event) -> Outcome:
             if inside(state.regions.sheet, (x, y)):
                 return wheel(state, event), ()
             if inside(state.regions.bench, (x, y)):
-                return replace(state, bench=scrolled(state.bench, -round(event.up) or round(event.right))), ()
+                return _turned(state, -round(event.up) or round(event.right)), ()
         case ev.KeyPressed(key, mods):
             return _key(state, key, mods)
         case ev.KeyReleased("space"):
@@ -84,7 +90,7 @@ def _pointing(state: State, point: tuple[float, float]) -> State:
     if inside(regions.sheet, point):
         return moved(replace(state, target=None), point)
     if inside(regions.bench, point):
-        return replace(state, hit=None, target=target_at(state.bench_picture, point))
+        return replace(state, hit=None, target=_target(state, point))
     return state if state.hit is None and state.target is None else replace(state, hit=None, target=None)
 
 
@@ -94,15 +100,37 @@ def _pressing(state: State, event: ev.PointerPressed) -> Outcome:
     if inside(state.regions.sheet, point):
         return pressed(replace(state, panel_open=False), event)
     if inside(state.regions.bench, point):
-        return press_bench(state, point)
+        return _press_bench(state, point)
     return state, ()
 
 
-def press_bench(state: State, point: tuple[float, float]) -> Outcome:
-    """A press on the bench picks the leg that a piece belongs to, takes a stock in hand, or turns the bench."""
-    from layoutest.editor.bench_press import pressed_target
+def _target(state: State, point: tuple[float, float]) -> BenchTarget | None:
+    return target_at(state.live, state.regions.bench, state.bench, point, state.measure)
 
-    return pressed_target(state, target_at(state.bench_picture, point))
+
+def _turned(state: State, columns: int) -> State:
+    """Scroll the bench, not beyond its end."""
+    view = arranged(state.live, state.regions.bench, replace(state.bench, turned=0))
+    bench = turned(state.bench, columns)
+    return replace(state, bench=replace(bench, turned=min(bench.turned, max(view.total - view.fits, 0))))
+
+
+def _press_bench(state: State, point: tuple[float, float]) -> Outcome:
+    """A press on the bench picks the legs that a piece belongs to, takes a stock in hand, or changes the height."""
+    target = _target(state, point)
+    if target is None:
+        return state, ()
+    if target.kind == "grip":
+        return replace(state, bench=toggle(state.bench)), ()
+    if target.key is None:
+        return state, ()
+    state = replace(state, bench=in_hand(state.bench, target.key))
+    if target.piece < 0:
+        return state, ()
+    placed, piece = state.live.stocks[target.key].by_place[target.section - 1, target.piece]
+    end_mm = piece.run_from_mm + state.live.stocks[target.key].plan.sections[target.section - 1].pieces[target.piece].length_mm
+    legs = frozenset(leg.id for leg, _ in placed.named.legs_along(piece.run_from_mm, end_mm))
+    return replace(state, picked=legs, message=""), ()
 
 
 def _key(state: State, key: str, mods: str) -> Outcome:
@@ -113,7 +141,7 @@ def _key(state: State, key: str, mods: str) -> Outcome:
         du, dv = _ARROWS[key]
         return nudged(state, du * step, dv * step)
     if key in ("pageup", "pagedown") and not mods:
-        return replace(state, bench=scrolled(state.bench, -1 if key == "pageup" else 1)), ()
+        return _turned(state, -1 if key == "pageup" else 1), ()
     if key == "return" and not mods and isinstance(state.gesture, Drawing):
         return replace(state, gesture=None), ()
     action = BY_KEYS.get(keys_of(key, mods))
@@ -182,6 +210,20 @@ def _path_chosen(state: State, event: ev.PathChosen) -> Outcome:
     return replace(state, path_asked=""), (SaveLayout(path, state.document),)
 
 
+def path_given(state: State, path: str | None) -> Outcome:
+    """What the editor's own path dialog gives."""
+    given = path.strip() if path else None
+    return _path_chosen(state, ev.PathChosen(state.path_asked, given or None))
+
+
+def _no_chooser(state: State, event: ev.ChooserMissing) -> Outcome:
+    return replace(state, path_asked=event.purpose, path_start=event.start, message=event.says), ()
+
+
+def _told(state: State, event: ev.Told) -> Outcome:
+    return replace(state, message=event.says), ()
+
+
 def _dropped(state: State, event: ev.FileDropped) -> Outcome:
     return ask_first(state, "open", event.path) or (state, (OpenLayout(event.path),))
 
@@ -210,14 +252,22 @@ def _close_asked(state: State, _: ev.CloseAsked) -> Outcome:
     return do(state, "close")
 
 
-def _rested(state: State, _: ev.PointerRested) -> Outcome:
-    return replace(state, rested=True), ()
+def _rested(state: State, event: ev.PointerRested) -> Outcome:
+    state, requests, _ = run_panels(state, event)
+    return replace(state, rested=True), requests
 
 
-def _left(state: State, _: ev.PointerLeft) -> Outcome:
+def _left(state: State, event: ev.PointerLeft) -> Outcome:
+    state, requests, _ = run_panels(state, event)
     if isinstance(state.gesture, Panning | Dragging | Boxing | Pressed):
-        return state, ()
-    return replace(state, pointer=None, hit=None, target=None, rested=False), ()
+        return state, requests
+    return replace(state, pointer=None, hit=None, target=None, rested=False), requests
+
+
+def _clipboard(state: State, event: ev.ClipboardRead) -> Outcome:
+    """Into the field that has the focus, else onto the sheet."""
+    state, requests, took = run_panels(state, event)
+    return (state, requests) if took else pasted(state, event.text)
 
 
 _OUTSIDE: dict[type, Callable[..., Outcome]] = {
@@ -225,11 +275,13 @@ _OUTSIDE: dict[type, Callable[..., Outcome]] = {
     ev.LayoutOpened: _opened,
     ev.LayoutSaved: _saved,
     ev.PathChosen: _path_chosen,
+    ev.ChooserMissing: _no_chooser,
+    ev.Told: _told,
     ev.FileDropped: _dropped,
     ev.Packed: _packed,
     ev.WorkerFailed: _failed,
     ev.CloseAsked: _close_asked,
     ev.PointerRested: _rested,
     ev.PointerLeft: _left,
-    ev.ClipboardRead: lambda state, event: pasted(state, event.text),
+    ev.ClipboardRead: _clipboard,
 }

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import cached_property
 from typing import TYPE_CHECKING, Literal
 
 from layoutest.pack.draft import bought_in, cost_of, joints_in, laid
 from layoutest.pack.pieces import fixed_parts, kind_of
-from layoutest.pack.placing import PlacedRun, Stock, place_runs
+from layoutest.pack.placing import PlacedPiece, PlacedRun, Stock, place_runs
 from layoutest.pack.plan import unpackable
 from layoutest.pack.problem import Plan, Problem
 from layoutest.pack.quick import quick_draft
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
 Standing = Literal["quick", "packed", "proven"]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class LiveStock:
     """A stock with its plan. `task` holds only runs that sections can make; `refused` tells the others."""
 
@@ -32,6 +33,11 @@ class LiveStock:
     placed: tuple[PlacedRun, ...]
     state: Standing
     refused: tuple[Snag, ...] = ()
+
+    @cached_property
+    def by_place(self) -> dict[tuple[int, int], tuple[PlacedRun, PlacedPiece]]:
+        """Each piece with its run, by its section and its number in it, both from 0."""
+        return {piece.place: (placed, piece) for placed in self.placed for piece in placed.pieces}
 
     @property
     def stock(self) -> Stock:
