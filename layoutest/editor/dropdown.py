@@ -202,15 +202,13 @@ def swatch(x: float, middle: float, option: Option) -> list[Primitive]:
 
 
 def _dashed(left: float, middle: float, dash: str) -> list[Primitive]:
-    """A service's dash, once at the least; at the weight of a centre line the longest would not fit."""
+    """A service's dash at the weight of 1 px, so that the longest is seen whole."""
     parts: list[Primitive] = []
-    at = 0.0
-    for place, length in enumerate(cycle(load_look().dashes[dash] or (DASH_PX,))):
-        if at >= DASH_PX:
-            return parts
-        if place % 2 == 0:
-            parts.append(Rect(left + at, middle - 1, min(length, DASH_PX - at), 1.5, "centre"))
-        at += length
+    lengths = cycle(load_look().dashes[dash] or (DASH_PX,))
+    right = left + DASH_PX
+    while left < right:
+        parts.append(Rect(left, middle - 1, min(drawn := next(lengths), right - left), 1.5, "centre"))
+        left += drawn + next(lengths)
     return parts
 
 

@@ -6,6 +6,7 @@ from turn to turn; Tab walks the widgets in the order in which they are declared
 
 from __future__ import annotations
 
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -15,7 +16,7 @@ from layoutest.editor.regions import inside
 from layoutest.editor.tips import tip_parts
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from layoutest.drawing.primitives import Point, Primitive, Size
     from layoutest.editor.events import Event
@@ -60,7 +61,7 @@ class Turn:
         self.clipboard_out: str | None = None
         # With no dialog up any more, what was in focus before it is in focus again.
         self.held = self.focus = state.back or state.focus
-        self.place, self.back = state.place, ""
+        self.place, self.back = self.held or state.place, ""
         self.over, self.pressed, self.rested = state.hot, state.pressed, state.rested
         self.open, self.list_at, self.list_from, self.list_typed = (
             state.open,
@@ -70,7 +71,7 @@ class Turn:
         )
         self.drafts, self.refused = dict(state.drafts), dict(state.refused)
         self.point: Point | None = None
-        self.shut = False
+        self.shut, self._modal = False, ""
         self._order: list[str] = []
         self._known: set[str] = set()
         self._begin()
@@ -99,6 +100,8 @@ class Turn:
             return False
         if enabled:
             self._order.append(name)
+            if self._modal and not self.held:
+                self.held = self.focus = name
         if self.notice(name, box) and isinstance(self.event, ev.PointerMoved | ev.PointerPressed):
             self.took = True
             if isinstance(self.event, ev.PointerPressed) and self.event.button == 1:
@@ -111,6 +114,27 @@ class Turn:
             return False
         self.over = name
         return True
+
+    @contextmanager
+    def modal(self, name: str) -> Iterator[None]:
+        """What stands before all panels and is declared before them: it takes every event, and they are shut.
+
+        Its widgets are called `name` or `name.` and more; one of them is always in focus, at first the first, and the
+        arrows walk them too. When it is gone, what was in focus before is in focus again.
+        """
+        self.took, self._modal = self.event is not None, name
+        self.place = self.before.place
+        if self.before.focus == name or self.before.focus.startswith(f"{name}."):
+            self.held, self.focus, self.back = self.before.focus, self.before.focus, self.before.back
+        else:
+            self.held, self.open, self.back = "", "", self.held
+        behind, self.parts = self.parts, []
+        below, self.top = self.top, []
+        yield
+        self.top = [*below, *self.parts, *self.top]
+        self.parts, self.shut = behind, True
+        if self.focus not in self._order:
+            self.focus = self.held
 
     def pushed(self, name: str, box: Box, *, enabled: bool = True) -> bool:
         """Declare a button of any kind; says whether it was pushed: by the pointer, or by Enter or Space.
@@ -174,10 +198,13 @@ class Turn:
         return self.before if after == self.before else after
 
     def _walk(self) -> None:
-        if self.event not in (ev.KeyPressed("tab"), ev.KeyPressed("tab", "shift")) or not self._order:
+        steps = {ev.KeyPressed("tab"): 1, ev.KeyPressed("tab", "shift"): -1}
+        if self._modal and self.held not in self.drafts and not self.before.open:
+            steps |= {ev.KeyPressed("down"): 1, ev.KeyPressed("up"): -1}
+        step = steps.get(self.event) if isinstance(self.event, ev.KeyPressed) else None
+        if not step or not self._order:
             return
-        step = -1 if self.event == ev.KeyPressed("tab", "shift") else 1
         start = self.held or self.place
         at = self._order.index(start) + step if start in self._order else min(step, 0)
-        self.focus = self.place = self._order[at % len(self._order)]
+        self.focus = self._order[at % len(self._order)]
         self.took = True

@@ -225,25 +225,11 @@ class Ui(Turn):
         Buttons are (id, words), the safe one first; Escape is the last. Declare it before all panels: it takes every
         event, and what is declared after it is shut.
         """
-        self.took = self.event is not None
-        names = [f"{name}.{button}" for button, _ in buttons]
-        if self.held not in names:
-            self.back, self.held = self.held, names[0]
-        else:
-            self.back = self.before.back
-        behind, self.parts = self.parts, []
-        answer = self._asked(names, title, words, buttons)
-        self.top += self.parts
-        self.parts, self.shut, self.open = behind, True, ""
-        if self.focus not in names:
-            self.focus = self.held
-        if self.event == ev.KeyPressed("escape"):
-            return buttons[-1][0]
-        return answer
+        with self.modal(name):
+            answer = self._asked(name, title, words, buttons)
+        return buttons[-1][0] if self.event == ev.KeyPressed("escape") else answer
 
-    def _asked(
-        self, names: Sequence[str], title: str, words: Sequence[str], buttons: Sequence[tuple[str, str]]
-    ) -> str | None:
+    def _asked(self, name: str, title: str, words: Sequence[str], buttons: Sequence[tuple[str, str]]) -> str | None:
         inner = DIALOG_PX - 40
         titles = wrapped(title, inner, self.measure, "lead", bold=True)
         lines = [line for paragraph in words for line in wrapped(paragraph, inner, self.measure)]
@@ -259,8 +245,9 @@ class Ui(Turn):
         self.parts += [Text((x + 20, y + 18 * at), line) for at, line in enumerate(lines)]
         y += 18 * len(lines) + 11
         answer, left = None, x + 20
-        for name, (button, label), wide in zip(names, buttons, widths, strict=True):
-            if self.button(name, Box(left, y, left + wide, y + BUTTON_PX), label, main=name == names[0]):
+        for (button, label), wide in zip(buttons, widths, strict=True):
+            box = Box(left, y, left + wide, y + BUTTON_PX)
+            if self.button(f"{name}.{button}", box, label, main=button == buttons[0][0]):
                 answer = button
             left += wide + 8
         return answer

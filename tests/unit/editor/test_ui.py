@@ -401,8 +401,41 @@ def test_after_a_dialog_the_focus_is_where_it_was():
     sitting = Sitting()
     sitting.turn(TAB, TAB)
     sitting.asks = True
-    sitting.turn(TAB, ESCAPE, ev.TextTyped("7"))
+    sitting.turn(TAB, TAB, ESCAPE, ev.TextTyped("7"))
     assert (sitting.state.focus, sitting.draft.text) == ("level", "7")
+
+
+def test_anything_can_stand_before_the_panels():
+    def turn(state, event):
+        ui = Ui(state, event, measure, WINDOW)
+        with ui.modal("path"):
+            typed = ui.field("path", LENGTH, "a.json", align="left")
+            ui.dropdown("path.kind", SERVICE, [*SERVICES, Option("?", "none")], "HR")
+            ui.button("path.go", GO, "Go on")
+        behind = ui.button("behind", GO, "Estimate")
+        return ui, ui.end(), typed, behind
+
+    ui, state, *_ = turn(UiState(focus="behind"), ev.TextTyped("b"))
+    assert (state.focus, state.back, state.drafts["path"].text, ui.took) == ("path", "behind", "b", True)
+    ui, state, typed, _ = turn(state, ENTER)
+    assert (typed, state.focus) == ("b", "path"), "one of its widgets is always in focus"
+    _, state, *_ = turn(state, TAB)
+    _, state, *_ = turn(state, ENTER)
+    assert state.open == "path.kind"
+    ui = turn(state, None)[0]
+    seen = words(ui.top)
+    assert seen.index("Go on") < seen.index("Hot water"), "its list lies on top of it"
+    assert words(ui.parts) == ["Estimate"]
+    _, state, *_ = turn(state, ev.KeyPressed("down"))
+    assert (state.list_at, state.focus) == (2, "path.kind")
+    _, state, *_ = turn(state, ESCAPE)
+    _, state, *_ = turn(state, TAB)
+    assert state.focus == "path.go"
+    _, state, *_ = turn(state, ev.KeyPressed("down"))
+    assert state.focus == "path"
+    _, state, *_ = turn(state, press(GO))
+    _, state, _, behind = turn(state, ev.PointerReleased(*middle(GO)))
+    assert not behind
 
 
 def test_a_dialog_is_436_wide_in_the_middle_with_an_edge_of_ink():
