@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from math import hypot
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
-from layoutest.drawing.primitives import Circle, Polygon, Polyline, Rect, Text
+from layoutest.drawing.primitives import Box, Circle, Polygon, Polyline, Rect, Text
 from layoutest.drawing.straight import seen
 from layoutest.edit.places import drawn_mm
 from layoutest.editor.flags import flag_parts
@@ -140,9 +140,25 @@ def _picked_item(state: State, name: str) -> list[Primitive]:
     return [Rect(x - half, y - half, 2 * half, 2 * half, "", "selection")]
 
 
-def _flags(state: State) -> list[Primitive]:
-    """A flag for each snag, on a pole; those in one place stand side by side."""
-    parts: list[Primitive] = []
+class Flag(NamedTuple):
+    """A snag's flag: the place it stands on, the middle of its sign, and whether it has a pole of its own."""
+
+    foot: Point
+    sign: Point
+    severity: str
+    number: int
+    pole: bool
+
+    @property
+    def box(self) -> Box:
+        """What words keep clear of."""
+        x, y = self.sign
+        return Box(x - FLAG_PX - 2, y - FLAG_PX - 2, x + FLAG_PX + 2, y + FLAG_PX + 2)
+
+
+def flags_of(state: State) -> tuple[Flag, ...]:
+    """The flags in view; those in one place stand side by side."""
+    found: list[Flag] = []
     stood: dict[tuple[int, int], int] = {}
     sheet = state.regions.sheet
     for number, snag in enumerate(state.live.snags[:MOST_FLAGS], start=1):
@@ -150,14 +166,20 @@ def _flags(state: State) -> list[Primitive]:
         if point is None:
             continue
         x, y = state.view.to_px(point)
-        if not (sheet.low_x <= x <= sheet.high_x and sheet.low_y <= y <= sheet.high_y):
-            continue
-        spot = (round(x / 20), round(y / 20))
-        count = stood[spot] = stood.get(spot, 0) + 1
-        top = (x + 10 + 2.3 * FLAG_PX * (count - 1), y - POLE_PX)
-        if count == 1:
-            parts += [Polyline(((x, y), top), "centre", "text"), Circle((x, y), 2.5, "text")]
-        parts += flag_parts(snag.severity, f"{number}", top, FLAG_PX)
+        if sheet.low_x <= x <= sheet.high_x and sheet.low_y <= y <= sheet.high_y:
+            spot = (round(x / 20), round(y / 20))
+            count = stood[spot] = stood.get(spot, 0) + 1
+            sign = (x + 10 + 2.3 * FLAG_PX * (count - 1), y - POLE_PX)
+            found.append(Flag((x, y), sign, snag.severity, number, count == 1))
+    return tuple(found)
+
+
+def _flags(state: State) -> list[Primitive]:
+    parts: list[Primitive] = []
+    for flag in flags_of(state):
+        if flag.pole:
+            parts += [Polyline((flag.foot, flag.sign), "centre", "text"), Circle(flag.foot, 2.5, "text")]
+        parts += flag_parts(flag.severity, f"{flag.number}", flag.sign, FLAG_PX)
     return parts
 
 
@@ -273,7 +295,7 @@ def _scale_bar(state: State) -> list[Primitive]:
     """A bar of a round length, and which plane is seen, at the lower right."""
     sheet, scale = state.regions.sheet, state.view.scale
     length_mm = next(one for one in _ROUND if one * scale >= 100 or one == _ROUND[-1])
-    wide, x = length_mm * scale, sheet.high_x - 24
+    wide, x = length_mm * scale, sheet.high_x - 40
     y = sheet.high_y - BAR_UP_PX
     parts: list[Primitive] = [
         Rect(x - wide, y, wide / 2, 4, "text"),
@@ -281,9 +303,8 @@ def _scale_bar(state: State) -> list[Primitive]:
     ]
     for share in (0.0, 0.5, 1.0):
         words = f"{length_mm * share:g}" + (" mm" if share == 1 else "")
-        align = "right" if share == 1 else "middle"
-        at = (x + 4, y + 16) if share == 1 else (x - wide + wide * share, y + 16)
-        parts.append(Text(at, words, "tiny", colour="dim", align=align, halo="sheet"))  # type: ignore[arg-type]
+        at = (x - wide + wide * share + (9 if share == 1 else 0), y + 16)
+        parts.append(Text(at, words, "tiny", colour="dim", align="middle", halo="sheet"))
     view = "Plan" if state.layout.view == "plan" else "Elevation"
     depth = f"level {state.depth_mm} unless said" if state.layout.view == "plan" else f"y {state.depth_mm} unless said"
     parts.append(Text((x - wide - 24, y + 2), f"{view}, {depth}", "tiny", colour="dim", align="right", halo="sheet"))

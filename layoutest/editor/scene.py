@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from layoutest.drawing.primitives import Box
 from layoutest.editor.bench import BenchMarks, bench_parts, tip_of
-from layoutest.editor.over import over_sheet
+from layoutest.editor.over import flags_of, over_sheet
 from layoutest.editor.panels import faces_of
 from layoutest.editor.picture import Panel, Scene, SheetScene
 from layoutest.editor.state import Boxing, Dragging, Drawing, Panning, Rising, bought_of
@@ -37,7 +37,15 @@ def scene(state: State, before: Shown | None = None) -> Shown:
     regions = state.regions
     faces = faces_of(state)
     held = isinstance(state.gesture, Dragging)
-    words = place_words(state.picture, state.view, regions.sheet, state.measure, before.words if before else None, held=held)
+    words = place_words(
+        state.picture,
+        state.view,
+        regions.sheet,
+        state.measure,
+        before.words if before else None,
+        held=held,
+        clear_of=tuple(flag.box for flag in flags_of(state)),
+    )
     lit = lit_of(state)
     sheet = SheetScene(
         regions.sheet,
@@ -173,3 +181,15 @@ def _cursor(state: State) -> str:
     if isinstance(gesture, Drawing | Rising | Boxing) or state.tool != "pick":
         return "cross"
     return "hand" if state.hit or state.ui.hot else "arrow"
+
+
+class Scenes:
+    """Makes scenes one after the other, each from the parts of the last."""
+
+    def __init__(self) -> None:
+        self._last: Shown | None = None
+
+    def __call__(self, state: State) -> Scene:
+        """The scene of a state."""
+        self._last = scene(state, self._last)
+        return self._last.scene

@@ -42,7 +42,8 @@ def snag_list(ui: Ui, state: State, box: Box) -> Change | None:
     for number, snag in enumerate(snags[begin : begin + rows], start=begin):
         row = Box(left - 8, y + 8, right + 8, y + 8 + ROW_PX)
         picked = bool(state.picked) and state.picked <= set(snag.where)
-        if ui.row(f"snag.{number}", row, snag.says, snag.do, flag=snag.severity, number=f"{number + 1}", chosen=picked):
+        head = f"{snag.where[0]}: {snag.says}" if snag.where else snag.says
+        if ui.row(f"snag.{number}", row, head, snag.do, flag=snag.severity, number=f"{number + 1}", chosen=picked):
             change = _go_to(snag)
         y += PITCH_PX
     if more:

@@ -17,7 +17,7 @@ from layoutest.editor.panels import run_panels
 from layoutest.editor.regions import inside
 from layoutest.editor.requests import DropJournal, KeepInJournal, OpenLayout, RememberRecent, SaveLayout
 from layoutest.editor.snap import step_mm
-from layoutest.editor.state import PLANS_KEPT, Boxing, Dialog, Dragging, Drawing, Panning, Pressed, Rising, opened, replanned
+from layoutest.editor.state import PLANS_KEPT, Boxing, Dialog, Dragging, Drawing, Panning, Pressed, Rising, bought_of, opened, replanned
 from layoutest.live.live import with_plan
 
 if TYPE_CHECKING:
@@ -232,7 +232,11 @@ def _packed(state: State, event: ev.Packed) -> Outcome:
     plans = (event.plan, *state.plans)[:PLANS_KEPT]
     live = with_plan(state.live, event.plan)
     committed = live if state.committed is state.live else replanned(state.committed, plans[:1])
-    return _repictured(replace(state, plans=plans, committed=committed), live), ()
+    state = replace(state, plans=plans, committed=committed)
+    if not state.actions:
+        # Nothing was edited yet: better plans of what was opened are no change.
+        state = replace(state, basis=committed.tally, basis_bought=bought_of(committed))
+    return _repictured(state, live), ()
 
 
 def _repictured(state: State, live: object) -> State:

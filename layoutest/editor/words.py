@@ -50,7 +50,9 @@ class Words(NamedTuple):
         return tuple(part for parts in self.placed.values() for part in parts)
 
 
-def place_words(picture: SheetPicture, view: View, sheet: Box, measure: Measure, before: Words | None, *, held: bool) -> Words:
+def place_words(
+    picture: SheetPicture, view: View, sheet: Box, measure: Measure, before: Words | None, *, held: bool, clear_of: tuple[Box, ...] = ()
+) -> Words:
     """Place words clear of pipes and of each other; while something is held, words that are in place stay there."""
     if before and before.view == view and before.sheet == sheet:
         if before.picture.groups is picture.groups:
@@ -62,6 +64,8 @@ def place_words(picture: SheetPicture, view: View, sheet: Box, measure: Measure,
     corner, far = view.to_mm((sheet.low_x, sheet.high_y)), view.to_mm((sheet.high_x, sheet.low_y))
     names = picture.boxes.touching(Box(*corner, *far))
     taken = _Taken(picture, view, sheet, names)
+    taken.words += clear_of
+    taken.words += _outline_names(picture, view, names, measure)
     placed: dict[str, tuple[Primitive, ...]] = {}
     laid_of = picture.covering.laid
     upright = [name for name in names if name in laid_of and _is_upright(picture, name)]
@@ -79,6 +83,19 @@ def _is_upright(picture: SheetPicture, name: str) -> bool:
     first, last = nodes[straight.nodes[0]], nodes[straight.nodes[-1]]
     up = 1 if picture.covering.network.chosen.layout.view == "plan" else 2
     return first.x_mm == last.x_mm and first[up] == last[up]
+
+
+def _outline_names(picture: SheetPicture, view: View, names: Iterable[str], measure: Measure) -> list[Box]:
+    """Where the names of plant stand."""
+    found = []
+    for name in names:
+        if name.startswith("outline "):
+            for part in picture.groups[name].details[-1]:
+                if isinstance(part, Text):
+                    x, y = view.to_px(part.at)
+                    half = measure(part.words, part.size, part.bold) / 2 + 2
+                    found.append(Box(x - half, y - HIGH_PX / 2, x + half, y + HIGH_PX / 2))
+    return found
 
 
 class _Taken:
