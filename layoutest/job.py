@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
     from layoutest.book.records import PriceBook
     from layoutest.layout.document import Layout, Settings
+    from layoutest.layout.ids import IdKey
     from layoutest.layout.snags import Snag
 
 # Pieces of all layouts of a job are cut from the same sections, so these must be the same in all of them.
@@ -133,9 +134,12 @@ def layout_snags(covering: Covering) -> tuple[Snag, ...]:
 def ordered(snags: Iterable[Snag]) -> tuple[Snag, ...]:
     """Put snags in the order of importance and then of their places, each once."""
     once = {snag.id: snag for snag in snags}
-    return tuple(
-        sorted(once.values(), key=lambda snag: (snag.rank, [natural_key(place) for place in snag.where], snag.id))
-    )
+    return tuple(sorted(once.values(), key=place_in_list))
+
+
+def place_in_list(snag: Snag) -> tuple[int, list[IdKey], str]:
+    """Sorts snags by importance, then by their places; the last part is the snag's id."""
+    return snag.rank, [natural_key(place) for place in snag.where], snag.id
 
 
 def _prefixed(snag: Snag, prefix: str) -> Snag:

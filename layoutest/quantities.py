@@ -14,8 +14,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Sequence
 
     from layoutest.choose import ChosenLeg
-    from layoutest.cover.copies import Copy
-    from layoutest.cover.joints import Cause, JointKind
+    from layoutest.cover.copies import Copy, NamedRun
+    from layoutest.cover.joints import Cause, Joined, JointKind
+    from layoutest.cover.runs import Laid
     from layoutest.pack.placing import Stock
 
 
@@ -81,13 +82,23 @@ class Quantities:
 
 def count_quantities(copies: Sequence[Copy], stocks: Sequence[Stock]) -> Quantities:
     """Count a job: the copies of its layouts, and the stocks their runs were cut from."""
-    joints = [joint for copy in copies for joint in _made_joints(copy)]
-    joints += [joint for stock in stocks for joint in _piece_joints(stock)]
-    fittings = [made for copy in copies for joined in copy.covering.joined.values() for made in joined.fittings]
+    made = [(joined, copy) for copy in copies for joined in copy.covering.joined.values()]
+    faces = [(joined, copy) for copy in copies for joined in copy.covering.faces.values()]
+    joints = [joint for joined, copy in made + faces for joint in joints_at(joined, _overlap_mm(copy), copy.prefix)]
+    joints += [
+        joint
+        for stock in stocks
+        for placed in stock.placed
+        for joint in piece_joints(placed.named, placed.joints_mm, stock.joint_tape_um)
+    ]
+    things = [thing for joined, copy in made + faces for thing in things_at(joined, copy.prefix)]
+    laid = [(laid, copy) for copy in copies for laid in copy.covering.laid.values()]
+    things += [thing for one, copy in laid for thing in items_on(one, copy.prefix)]
+    fittings = [fitting for joined, _ in made for fitting in joined.fittings]
     return Quantities(
-        tuple(part for copy in copies for part in _covered(copy)),
+        tuple(part for copy in copies for named in copy.runs for part in covered_by(named)),
         tuple(joints),
-        tuple(thing for copy in copies for thing in _each(copy)),
+        tuple(things),
         sum(fitting.kind == "bend" for fitting in fittings),
         sum(fitting.kind == "reducer" for fitting in fittings),
     )
@@ -97,47 +108,47 @@ def _overlap_mm(copy: Copy) -> float:
     return copy.covering.network.chosen.layout.settings.joint_overlap_mm
 
 
-def _made_joints(copy: Copy) -> Iterator[JointSet]:
-    """Joints at nodes and at the faces of items."""
-    overlap_mm = _overlap_mm(copy)
-    for joined in (*copy.covering.joined.values(), *copy.covering.faces.values()):
-        for joint in joined.joints:
-            tape_um = joint.count * round(1000 * (joint.length_mm + overlap_mm))
-            yield JointSet(joint.kind, joint.count, tape_um, joint.cause, joint.leg, copy.prefix + joint.place)
+def joints_at(joined: Joined, overlap_mm: float, prefix: str = "") -> Iterator[JointSet]:
+    """Joints at a node, or at the faces of a straight's items."""
+    for joint in joined.joints:
+        tape_um = joint.count * round(1000 * (joint.length_mm + overlap_mm))
+        yield JointSet(joint.kind, joint.count, tape_um, joint.cause, joint.leg, prefix + joint.place)
 
 
-def _piece_joints(stock: Stock) -> Iterator[JointSet]:
-    """Joints between the pieces of a run."""
-    for placed in stock.placed:
-        for place_mm in placed.joints_mm:
-            leg = placed.named.straight.leg_at(placed.named.run.from_mm + place_mm) if placed.named.straight else None
-            yield JointSet("square", 1, stock.joint_tape_um, "joint", leg or placed.named.leg, placed.named.name)
+def piece_joints(named: NamedRun, joints_mm: Iterable[int], tape_um: int) -> Iterator[JointSet]:
+    """Joints between the pieces of a run, at places along it."""
+    for place_mm in joints_mm:
+        leg = named.straight.leg_at(named.run.from_mm + place_mm) if named.straight else named.leg
+        yield JointSet("square", 1, tape_um, "joint", leg, named.name)
 
 
-def _covered(copy: Copy) -> Iterator[Covered]:
-    for named in copy.runs:
-        total_um = round(1000 * named.run.covered_mm)
-        parts = list(named.legs_along(0, named.run.packed_mm))
-        for leg, length_mm in parts[:-1]:
-            yield Covered(1000 * length_mm, leg, named.source)
-            total_um -= 1000 * length_mm
-        yield Covered(total_um, parts[-1][0], named.source)
+def covered_by(named: NamedRun) -> Iterator[Covered]:
+    """The covering of one run, by leg."""
+    total_um = round(1000 * named.run.covered_mm)
+    parts = list(named.legs_along(0, named.run.packed_mm))
+    for leg, length_mm in parts[:-1]:
+        yield Covered(1000 * length_mm, leg, named.source)
+        total_um -= 1000 * length_mm
+    yield Covered(total_um, parts[-1][0], named.source)
 
 
-def _each(copy: Copy) -> Iterator[Each]:
-    for joined in (*copy.covering.joined.values(), *copy.covering.faces.values()):
-        for seal in joined.seals:
-            yield Each("end-seal", "", seal.cause, seal.leg, copy.prefix + seal.place)
-        for fitting in joined.fittings:
-            if fitting.kind == "tee":
-                yield Each("tee", "", "tee", fitting.leg, copy.prefix + fitting.node)
-            elif fitting.kind == "bend" and fitting.mitres == 0:
-                yield Each("elbow-cover", "", "bend", fitting.leg, copy.prefix + fitting.node)
-    for laid in copy.covering.laid.values():
-        for placed in laid.items:
-            covered, kind = placed.item.covered, placed.item.kind
-            if covered == "jacket" or (covered == "insert" and laid.straight.spec.covered):
-                yield Each(covered, kind, "item", placed.leg, copy.prefix + placed.id)
+def things_at(joined: Joined, prefix: str = "") -> Iterator[Each]:
+    """End seals, tees and elbow covers at a node, or at the faces of a straight's items."""
+    for seal in joined.seals:
+        yield Each("end-seal", "", seal.cause, seal.leg, prefix + seal.place)
+    for fitting in joined.fittings:
+        if fitting.kind == "tee":
+            yield Each("tee", "", "tee", fitting.leg, prefix + fitting.node)
+        elif fitting.kind == "bend" and fitting.mitres == 0:
+            yield Each("elbow-cover", "", "bend", fitting.leg, prefix + fitting.node)
+
+
+def items_on(laid: Laid, prefix: str = "") -> Iterator[Each]:
+    """Jackets and inserts of the items on a straight."""
+    for placed in laid.items:
+        covered, kind = placed.item.covered, placed.item.kind
+        if covered == "jacket" or (covered == "insert" and laid.straight.spec.covered):
+            yield Each(covered, kind, "item", placed.leg, prefix + placed.id)
 
 
 def areas_of(parts: Iterable[tuple[ChosenLeg, int]]) -> dict[str, int]:

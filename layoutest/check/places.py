@@ -14,11 +14,15 @@ if TYPE_CHECKING:
 
 def place_snags(chosen: Chosen) -> tuple[Snag, ...]:
     """Tell every contact between legs that take part; a measured leg's drawn place is not judged."""
-    true_place = {name for name, leg in chosen.legs.items() if leg.leg.measured_mm is None}
     found = [contact for contact in chosen.contacts.found.values() if contact.kind != "overlap"]
-    found = [contact for contact in found if true_place.issuperset(contact.legs)]
+    found = [contact for contact in found if all(_is_in_place(leg, chosen) for leg in contact.legs)]
     snags = (_snag(contact, chosen) for contact in sorted(found, key=_order))
     return tuple({snag.id: snag for snag in snags}.values())
+
+
+def _is_in_place(name: str, chosen: Chosen) -> bool:
+    leg = chosen.legs.get(name)
+    return leg is not None and leg.leg.measured_mm is None
 
 
 def _order(contact: Contact) -> tuple[object, ...]:

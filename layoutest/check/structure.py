@@ -10,7 +10,9 @@ from layoutest.layout.ids import natural_key
 from layoutest.layout.snags import Snag
 
 if TYPE_CHECKING:
-    from layoutest.choose import Chosen
+    from collections.abc import Iterable, Mapping, Sequence
+
+    from layoutest.choose import Chosen, ChosenLeg
     from layoutest.layout.document import Node, Outline
 
 # Their insides have a point in common, whatever else they have.
@@ -18,20 +20,42 @@ INSIDE = "T********"
 Flat = tuple[float, float]
 
 
-def structure_snags(chosen: Chosen) -> tuple[Snag, ...]:
-    """Tell each covered leg whose centre line passes a wall or a slab; a measured leg's place is not judged."""
-    outlines = {name: outline for name, outline in chosen.layout.structure.items() if outline.kind != "plant"}
-    legs = [leg for leg in chosen.legs.values() if leg.spec.covered and leg.leg.measured_mm is None]
-    if not outlines or not legs:
+class Solids:
+    """The walls and slabs of a layout, ready to be asked which of them lines touch."""
+
+    def __init__(self, structure: Mapping[str, Outline]) -> None:
+        self.parts = {name: _parts(outline) for name, outline in structure.items() if outline.kind != "plant"}
+        self._owners = [name for name, parts in self.parts.items() for _ in parts]
+        self._tree = shapely.STRtree([part for parts in self.parts.values() for part in parts])
+
+    def touched(self, lines: Sequence[tuple[Flat, Flat]]) -> set[tuple[int, str]]:
+        """Each line's index with the name of an outline that it touches."""
+        # All lines in one go; one without any length stands for an upright leg.
+        found = self._tree.query(shapely.linestrings(lines), predicate="intersects")
+        return {(int(line), self._owners[part]) for line, part in found.T}
+
+
+def structure_snags(
+    chosen: Chosen, solids: Solids | None = None, legs: Iterable[ChosenLeg] | None = None
+) -> tuple[Snag, ...]:
+    """Tell each covered leg whose centre line passes a wall or a slab; a measured leg's place is not judged.
+
+    Args:
+        chosen: the legs and the structure.
+        solids: those of the layout's structure, if they are at hand.
+        legs: of the chosen legs only these.
+    """
+    solids = solids or Solids(chosen.layout.structure)
+    legs = [leg for leg in (chosen.legs.values() if legs is None else legs) if leg.spec.covered and leg.leg.measured_mm is None]
+    if not solids.parts or not legs:
         return ()
     ends = [(chosen.layout.nodes[leg.start], chosen.layout.nodes[leg.end]) for leg in legs]
-    # All lines in one go; one without any length stands for an upright leg.
-    tree = shapely.STRtree(shapely.linestrings([(start[:2], end[:2]) for start, end in ends]))
-    found = []
-    for name, outline in outlines.items():
-        solid = _parts(outline)
-        touched = {int(index) for part in solid for index in tree.query(part, predicate="intersects")}
-        found += [(legs[index].id, name) for index in touched if _passes(*ends[index], outline, solid)]
+    outlines = chosen.layout.structure
+    found = [
+        (legs[index].id, name)
+        for index, name in solids.touched([(start[:2], end[:2]) for start, end in ends])
+        if _passes(*ends[index], outlines[name], solids.parts[name])
+    ]
     found.sort(key=lambda place: (natural_key(place[0]), natural_key(place[1])))
     return tuple(_snag(leg, name, outlines[name].kind, chosen) for leg, name in found)
 

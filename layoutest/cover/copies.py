@@ -72,14 +72,18 @@ def copy_of(prefix: str, covering: Covering) -> Copy:
     network, holes = covering.network, covering.holes()
     runs: list[NamedRun] = []
     for key, name in network.names.items():
-        runs += _along(prefix, name, covering.laid[key], holes.get(key, ()))
+        runs += runs_along(prefix, name, covering.laid[key], holes.get(key, ()))
     for piece in covering.bend_pieces():
-        name, leg = f"{prefix}bend {piece.of}.{piece.number}", network.junctions[piece.of].legs[0]
-        runs.append(NamedRun(name, prefix, piece, None, leg))
+        runs.append(run_round(prefix, piece, network.junctions[piece.of].legs[0]))
     return Copy(prefix, covering, tuple(runs))
 
 
-def _along(prefix: str, name: str, laid: Laid, holes: Sequence[Hole]) -> Iterator[NamedRun]:
+def run_round(prefix: str, piece: Run, leg: ChosenLeg) -> NamedRun:
+    """A piece of a bend; the leg is the larger one at the bend."""
+    return NamedRun(f"{prefix}bend {piece.of}.{piece.number}", prefix, piece, None, leg)
+
+
+def runs_along(prefix: str, name: str, laid: Laid, holes: Sequence[Hole]) -> Iterator[NamedRun]:
     """The runs of one straight with what they carry."""
     through = [placed for placed in laid.items if placed.item.covered == "through"] if laid.items else ()
     supports = [(placed.from_mm, placed.to_mm) for placed in through if placed.item.kind == "support"]

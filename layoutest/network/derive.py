@@ -58,7 +58,10 @@ def derive(chosen: Chosen, before: Network | None = None) -> Network:
     through = _through(dirty, meetings, before)
     straights, straight_of, touched = _straights(chosen.legs, changed | gone, dirty, meetings, through, before)
     junctions = _junctions(chosen, dirty | touched, meetings, through, straight_of, before)
-    return Network(chosen, meetings, through, straights, straight_of, junctions)
+    network = Network(chosen, meetings, through, straights, straight_of, junctions)
+    if before and "names" in vars(before) and straights.keys() == before.straights.keys():
+        vars(network)["names"] = before.names
+    return network
 
 
 def _legs_at(

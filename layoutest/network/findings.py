@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from layoutest.choose import Spec
+    from layoutest.layout.document import Layout
     from layoutest.network.derive import Network
     from layoutest.network.junction import Junction
     from layoutest.network.meeting import Meeting
@@ -22,21 +23,26 @@ ODD_BRANCH_DEG = 30.0
 
 def network_snags(network: Network) -> tuple[Snag, ...]:
     """All snags of the nodes of a network, in the order of their nodes."""
-    snags = list(_strays(network))
-    tolerance_deg = network.chosen.layout.settings.angle_tolerance_deg
-    # Nothing is doubtful about an end, or about alike legs that run on.
-    meetings = [meeting for meeting in network.meetings.values() if meeting.kind not in ("end", "on")]
-    for meeting in sorted(meetings, key=lambda meeting: natural_key(meeting.node)):
-        snags += _at_node(meeting, network.junctions[meeting.node], tolerance_deg)
+    snags = list(stray_snags(network.chosen.layout))
+    for node in sorted(network.meetings, key=natural_key):
+        snags += node_snags(network, node)
     return tuple(snags)
 
 
-def _strays(network: Network) -> Iterator[Snag]:
+def stray_snags(layout: Layout) -> Iterator[Snag]:
+    """Tell the nodes without a leg."""
     # A node that only legs left out touch is told by the snags of those legs.
-    layout = network.chosen.layout
     drawn = {node for leg in layout.legs.values() for node in (leg.start, leg.end)}
     for node in sorted(layout.nodes.keys() - drawn, key=natural_key):
         yield Snag("stray-node", (node,), f"No leg ends at node {node}.", "Delete it, or draw a leg to it.")
+
+
+def node_snags(network: Network, node: str) -> Iterator[Snag]:
+    """What is doubtful about one node at which legs meet."""
+    meeting, tolerance_deg = network.meetings[node], network.chosen.layout.settings.angle_tolerance_deg
+    # Nothing is doubtful about an end, or about alike legs that run on.
+    if meeting.kind not in ("end", "on"):
+        yield from _at_node(meeting, network.junctions[node], tolerance_deg)
 
 
 def _at_node(meeting: Meeting, junction: Junction, tolerance_deg: float) -> Iterator[Snag]:

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from layoutest.book.records import SectionSize
     from layoutest.cover.copies import NamedRun
     from layoutest.cover.joints import Hole, JointKind
-    from layoutest.pack.problem import Piece, Plan
+    from layoutest.pack.problem import PackRun, Piece, Plan
 
 # Joints keep this far off the edge of a branch and off a support. Common practice, no source.
 CLEAR_MM = 50
@@ -71,9 +71,16 @@ def place_runs(plan: Plan, named: Sequence[NamedRun]) -> tuple[PlacedRun, ...]:
 
 
 def _placed(named: NamedRun, found: list[tuple[Piece, tuple[int, int]]], plan: Plan) -> PlacedRun:
-    order = Order((0,), (0,), ())
-    if len(found) > 1:
-        order = order_along(plan.problem.runs[found[0][0].run], [piece for piece, _ in found], _keep_out(named))
+    return placed_run(named, found, order_of(named, plan.problem.runs[found[0][0].run], [piece for piece, _ in found]))
+
+
+def order_of(named: NamedRun, run: PackRun, pieces: Sequence[Piece]) -> Order:
+    """The order of a run's pieces along it, with their joints kept off its branches and supports."""
+    return order_along(run, pieces, _keep_out(named)) if len(pieces) > 1 else Order((0,), (0,), ())
+
+
+def placed_run(named: NamedRun, found: Sequence[tuple[Piece, tuple[int, int]]], order: Order) -> PlacedRun:
+    """A run with its pieces in an order; each is given with its section and its place in that."""
     pieces = []
     for number, (index, from_mm) in enumerate(zip(order.pieces, order.from_mm, strict=True), start=1):
         piece, place = found[index]

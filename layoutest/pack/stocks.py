@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from math import pi
 from typing import TYPE_CHECKING
@@ -15,8 +15,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from layoutest.book.records import PriceBook, SectionSize, VanOffcut
+    from layoutest.choose import Spec
     from layoutest.cover.copies import Copy, NamedRun
-    from layoutest.layout.document import Settings
+    from layoutest.layout.document import Service, Settings
 
 StockKey = tuple[str, float, float]
 
@@ -41,22 +42,35 @@ def tasks_of(copies: Sequence[Copy], settings: Settings, book: PriceBook) -> lis
         for named in copy.runs:
             spec = named.run.spec
             by_stock.setdefault(spec.stock, []).append(named)
-            service = services[spec.service]
-            if service.fluid_c is not None and service.ambient_c is not None and service.fluid_c < service.ambient_c:
+            if is_cold(services[spec.service]):
                 cold.add(spec.stock)
     return [_task(key, by_stock[key], key in cold, settings, book) for key in sorted(by_stock)]
 
 
+def is_cold(service: Service) -> bool:
+    """Whether what it carries is colder than its surroundings."""
+    return service.fluid_c is not None and service.ambient_c is not None and service.fluid_c < service.ambient_c
+
+
 def _task(key: StockKey, named: list[NamedRun], cold: bool, settings: Settings, book: PriceBook) -> Task:  # noqa: FBT001
+    problem, joint_tape_um = blank_problem(key, named[0].run.spec, cold, settings, book)
+    problem = replace(problem, runs=tuple(pack_run(run) for run in named))
+    return Task(key, book.sections[key], problem, tuple(named), joint_tape_um)
+
+
+def blank_problem(key: StockKey, spec: Spec, cold: bool, settings: Settings, book: PriceBook) -> tuple[Problem, int]:  # noqa: FBT001
+    """The problem of a stock without its runs, and the tape of one joint between two of its pieces.
+
+    `spec` is that of its first run, `cold` whether anything in it is colder than its surroundings.
+    """
     section = book.sections[key]
-    spec = named[0].run.spec
     joint_mm = pi * spec.covered_diameter_mm + settings.joint_overlap_mm
     rule: Rule = ("fewest" if cold else "priced") if settings.joints == "auto" else settings.joints
     problem = Problem(
         stock=stock_text(key),
         section_mm=section.length_mm,
         radius_mm=spec.covered_diameter_mm / 2,
-        runs=tuple(_pack_run(run) for run in named),
+        runs=(),
         kerf_mm=settings.kerf_mm,
         least_mm=settings.least_piece_mm,
         slit_in_line=settings.slit == "in-line",
@@ -66,14 +80,15 @@ def _task(key: StockKey, named: list[NamedRun], cold: bool, settings: Settings, 
         joint_price=_joint_price(joint_mm, spec.outside_diameter_mm, book) if section.price is not None else Decimal(0),
         van=tuple(Offcut(off.length_mm, off.count, off.value) for off in book.stock if _key(off) == key),
     )
-    return Task(key, section, problem, tuple(named), round(1000 * joint_mm))
+    return problem, round(1000 * joint_mm)
 
 
 def _key(offcut: VanOffcut) -> StockKey:
     return offcut.covering, offcut.bore_mm, offcut.thickness_mm
 
 
-def _pack_run(named: NamedRun) -> PackRun:
+def pack_run(named: NamedRun) -> PackRun:
+    """A run as the packer sees it."""
     run = named.run
     first, last = (end.angle_deg if end.cut == "mitre" else SQUARE for end in run.ends)
     return PackRun(named.name, run.packed_mm, (first, last), run.one_piece)

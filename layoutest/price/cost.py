@@ -17,11 +17,13 @@ from layoutest.price.sections import section_lines
 from layoutest.price.sundries import each_lines, tape_lines
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
     from layoutest.book.records import PriceBook
     from layoutest.layout.snags import Snag
     from layoutest.pack.placing import Stock
+    from layoutest.pack.problem import CutSection
+    from layoutest.pack.stocks import StockKey
     from layoutest.quantities import Quantities
 
 _MILLI = Decimal("0.001")
@@ -64,9 +66,9 @@ def price(
     tape, rolls = tape_lines(quantities, book, missing)
     lines += tape + each_lines(quantities, book, missing)
     labour, hours = labour_lines(quantities, book, missing)
-    lines += labour + _other_lines(stocks, book)
-    for what, percent in (("Contingency", book.contingency_percent), ("Margin", book.margin_percent)):
-        lines += _percent_line(what, percent, lines, book)
+    waste_m3 = sum((waste_of(stock.key, thrown_mm(stock.plan.sections, book)) for stock in stocks), Decimal(0))
+    lines += labour + other_lines(waste_m3, book)
+    lines += percent_lines(sum((line.amount for line in lines), Decimal(0)), book)
     known = sum((line.amount for line in lines), Decimal(0))
     vat = book.money(known * book.vat_percent / 100)
     if missing.snags or not complete:
@@ -74,34 +76,41 @@ def price(
     return Cost(book.currency, tuple(lines), known, known, vat, known + vat, hours, rolls), ()
 
 
-def _other_lines(stocks: Sequence[Stock], book: PriceBook) -> list[Line]:
+def other_lines(waste_m3: Decimal, book: PriceBook) -> list[Line]:
     """The estimator's own lines, delivery and the disposal of what is left over."""
     lines = [Line.of(book, own.what, own.quantity, own.unit, own.rate, "other") for own in book.extras]
     if book.delivery:
         lines.append(Line.of(book, "Delivery", Decimal(1), "sum", book.delivery, "other"))
-    waste_m3 = sum((_waste_m3(stock, book) for stock in stocks), Decimal(0)).quantize(_MILLI, ROUND_HALF_UP)
+    waste_m3 = waste_m3.quantize(_MILLI, ROUND_HALF_UP)
     if waste_m3 and book.waste_disposal_per_m3:
         rate = book.waste_disposal_per_m3
         lines.append(Line.of(book, "Disposal of offcuts and scrap", waste_m3, "m3", rate, "offcut"))
     return lines
 
 
-def _waste_m3(stock: Stock, book: PriceBook) -> Decimal:
-    """The volume thrown away: wedges, kerf, scrap, and offcuts shorter than is worth keeping."""
-    _, bore_mm, thickness_mm = stock.key
-    area_mm2 = pi / 4 * ((bore_mm + 2 * thickness_mm) ** 2 - bore_mm**2)
-    length_mm = sum(
+def thrown_mm(sections: Iterable[CutSection], book: PriceBook) -> int:
+    """The length thrown away of sections: wedges, kerf, scrap, and offcuts shorter than is worth keeping."""
+    return sum(
         section.wedge_mm
         + section.kerf_mm
         + section.scrap_mm
         + (section.offcut_mm if section.offcut_mm < book.least_offcut_mm else 0)
-        for section in stock.plan.sections
+        for section in sections
     )
+
+
+def waste_of(stock: StockKey, length_mm: int) -> Decimal:
+    """The volume of a length of a stock's sections, in m³."""
+    _, bore_mm, thickness_mm = stock
+    area_mm2 = pi / 4 * ((bore_mm + 2 * thickness_mm) ** 2 - bore_mm**2)
     return Decimal(round(area_mm2 * length_mm)).scaleb(-9)
 
 
-def _percent_line(what: str, percent: Decimal, lines: Sequence[Line], book: PriceBook) -> list[Line]:
-    if not percent:
-        return []
-    rate = sum((line.amount for line in lines), Decimal(0)) / 100
-    return [Line.of(book, what, percent, "%", rate, "other")]
+def percent_lines(known: Decimal, book: PriceBook) -> list[Line]:
+    """Contingency on what is known so far, and the margin on that and the contingency."""
+    lines: list[Line] = []
+    for what, percent in (("Contingency", book.contingency_percent), ("Margin", book.margin_percent)):
+        if percent:
+            lines.append(Line.of(book, what, percent, "%", known / 100, "other"))
+            known += lines[-1].amount
+    return lines

@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from decimal import ROUND_HALF_UP, Decimal
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from layoutest.layout.ids import natural_key
 from layoutest.price.lines import Line, Missing
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator, Mapping
 
     from layoutest.book.records import PriceBook, Work
     from layoutest.choose import ChosenLeg
-    from layoutest.quantities import Quantities
+    from layoutest.quantities import Covered, Each, JointSet, Quantities
 
 _NAMES: dict[Work, str] = {
     "section-metre": "Labour, laying sections",
@@ -27,11 +27,38 @@ _NAMES: dict[Work, str] = {
 _MILLI = Decimal("0.001")
 
 
+class WorkGroup(NamedTuple):
+    """Work that takes the same time and is billed together: its kind, the pipe's outside diameter, area and access."""
+
+    work: Work
+    outside_diameter_mm: float
+    area: str
+    access: str
+
+
 def labour_lines(quantities: Quantities, book: PriceBook, missing: Missing) -> tuple[list[Line], Decimal]:
     """The labour lines by kind of work and area, and all hours; hours are counted even where they have no price."""
+    units, sources = _grouped(quantities)
+    hours, groups = hours_of(units, book, missing)
+    total = sum(hours.values(), Decimal(0))
+    rate = labour_rate(hours, book, missing)
+    if rate is None:
+        return [], total
+    lines = []
+    for name, area in sorted(hours, key=_order):
+        origin = tuple(sorted({one for group in groups[name, area] for one in sources[group]}, key=natural_key))
+        lines.append(Line.of(book, name, hours[name, area], "h", rate, "labour", area=area, sources=origin))
+    return lines, total
+
+
+def hours_of(
+    units: Mapping[WorkGroup, int], book: PriceBook, missing: Missing
+) -> tuple[dict[tuple[str, str], Decimal], dict[tuple[str, str], list[WorkGroup]]]:
+    """The hours of each line of labour by its name and area, rounded, and the groups of work in it."""
     minutes: dict[tuple[str, str], Decimal] = {}
-    sources: dict[tuple[str, str], dict[str, None]] = {}
-    for (work, size_mm, area, access), (micro_units, found) in _grouped(quantities).items():
+    groups: dict[tuple[str, str], list[WorkGroup]] = {}
+    for group, micro_units in units.items():
+        work, size_mm, area, access = group
         time = book.minutes(work, size_mm)
         if time is None:
             missing.tell("labour.csv", f"{work},{size_mm:g},<minutes>", f"the labour of a {work} up to {size_mm:g} mm")
@@ -41,33 +68,25 @@ def labour_lines(quantities: Quantities, book: PriceBook, missing: Missing) -> t
         for key, extra in (((_NAMES[work], area), spent), ((f"Access, {access}", area), slower)):
             if extra:
                 minutes[key] = minutes.get(key, Decimal(0)) + extra
-                sources.setdefault(key, {}).update(found)
-    hours = {key: (spent / 60).quantize(_MILLI, ROUND_HALF_UP) for key, spent in minutes.items()}
-    total = sum(hours.values(), Decimal(0))
-    rate = book.labour_rate_per_hour
-    if rate is None:
-        if hours:
-            missing.tell("book.toml", 'labour_rate_per_hour = "<rate>"', "an hour of labour")
-        return [], total
-    lines = []
-    for name, area in sorted(hours, key=_order):
-        origin = tuple(sorted(sources[name, area], key=natural_key))
-        lines.append(Line.of(book, name, hours[name, area], "h", rate, "labour", area=area, sources=origin))
-    return lines, total
+                groups.setdefault(key, []).append(group)
+    return {key: (spent / 60).quantize(_MILLI, ROUND_HALF_UP) for key, spent in minutes.items()}, groups
 
 
-_Group = tuple["Work", float, str, str]
+def labour_rate(hours: Mapping[tuple[str, str], Decimal], book: PriceBook, missing: Missing) -> Decimal | None:
+    """The rate of an hour; told as missing only where there are hours."""
+    if book.labour_rate_per_hour is None and hours:
+        missing.tell("book.toml", 'labour_rate_per_hour = "<rate>"', "an hour of labour")
+    return book.labour_rate_per_hour
 
 
-def _grouped(quantities: Quantities) -> dict[_Group, tuple[int, dict[str, None]]]:
-    """Units of work, in millionths, by kind, pipe size, area and access, with their sources."""
-    units: dict[_Group, int] = {}
-    sources: dict[_Group, dict[str, None]] = {}
-    for work, leg, micro_units, source in _work(quantities):
-        key = (work, leg.spec.outside_diameter_mm, leg.leg.area, leg.leg.access)
-        units[key] = units.get(key, 0) + micro_units
-        sources.setdefault(key, {})[source] = None
-    return {key: (units[key], sources[key]) for key in units}
+def _grouped(quantities: Quantities) -> tuple[dict[WorkGroup, int], dict[WorkGroup, dict[str, None]]]:
+    """Units of work, in millionths, by group, and where they come from."""
+    units: dict[WorkGroup, int] = {}
+    sources: dict[WorkGroup, dict[str, None]] = {}
+    for group, micro_units, source in work_in(quantities.covered, quantities.joints, quantities.each):
+        units[group] = units.get(group, 0) + micro_units
+        sources.setdefault(group, {})[source] = None
+    return units, sources
 
 
 def _order(key: tuple[str, str]) -> tuple[int, str, str]:
@@ -85,15 +104,20 @@ def _factor(access: str, book: PriceBook, missing: Missing) -> Decimal:
     return factor
 
 
-def _work(quantities: Quantities) -> Iterator[tuple[Work, ChosenLeg, int, str]]:
-    """All work with its leg, its millionths of a unit and its source; metres of section, everything else in number."""
-    for part in quantities.covered:
-        yield "section-metre", part.leg, part.length_um, part.source
-    for joints in quantities.joints:
-        if joints.kind in ("square", "mitre"):
-            work: Work = "square-joint" if joints.kind == "square" else "mitre-joint"
-            yield work, joints.leg, 1_000_000 * joints.count, joints.source
-    for thing in quantities.each:
+def work_in(
+    covered: Iterable[Covered], joints: Iterable[JointSet], each: Iterable[Each]
+) -> Iterator[tuple[WorkGroup, int, str]]:
+    """All work with its millionths of a unit and its source; metres of section, everything else in number."""
+    for part in covered:
+        yield _group("section-metre", part.leg), part.length_um, part.source
+    for joint in joints:
+        if joint.kind in ("square", "mitre"):
+            work: Work = "square-joint" if joint.kind == "square" else "mitre-joint"
+            yield _group(work, joint.leg), 1_000_000 * joint.count, joint.source
+    for thing in each:
         if thing.kind != "elbow-cover":
-            each: Work = thing.kind
-            yield each, thing.leg, 1_000_000, thing.source
+            yield _group(thing.kind, thing.leg), 1_000_000, thing.source
+
+
+def _group(work: Work, leg: ChosenLeg) -> WorkGroup:
+    return WorkGroup(work, leg.spec.outside_diameter_mm, leg.leg.area, leg.leg.access)

@@ -9,10 +9,14 @@ from layoutest.price.lines import Line, Missing, rounding_line
 from layoutest.quantities import areas_of
 
 if TYPE_CHECKING:
-    from layoutest.book.records import PriceBook
+    from collections.abc import Iterable
+
+    from layoutest.book.records import PriceBook, SectionSize
+    from layoutest.choose import ChosenLeg
+    from layoutest.cover.copies import NamedRun
     from layoutest.cover.joints import Cause
     from layoutest.pack.placing import Stock
-    from layoutest.pack.problem import CutSection
+    from layoutest.pack.problem import CutSection, Problem
 
 _MILLI = Decimal("0.001")
 
@@ -20,11 +24,9 @@ _MILLI = Decimal("0.001")
 def section_lines(stock: Stock, book: PriceBook, missing: Missing) -> list[Line]:
     """The sections bought of one stock, split by what their length went into, and what is bought on top."""
     name, section = stock.plan.problem.stock, stock.section
-    lines = _van_lines(stock, book)
+    lines = van_lines(stock.plan.problem, (cut.length_mm for cut in stock.plan.sections if cut.from_van), book)
     if section.price is None:
-        size = f"{section.covering},{section.bore_mm:g},{section.thickness_mm:g},{section.length_mm}"
-        carton = f"{section.per_carton or ''},{'yes' if section.whole_cartons else 'no'}"
-        missing.tell("sections.csv", f"{size},<price>,{carton}", f"sections {name}", _legs(stock), empty=True)
+        tell_unpriced(section, name, _legs(stock), missing)
         return lines
     bought = stock.plan.bought
     shares = _shares(stock)
@@ -39,13 +41,25 @@ def section_lines(stock: Stock, book: PriceBook, missing: Missing) -> list[Line]
         sources = shares.get(("offcut", ""), (0, ()))[1]
         split.append(Line.of(book, f"Sections {name}, offcuts", left, "nr", section.price, "offcut", sources=sources))
     whole = bought * section.price
-    return lines + split + rounding_line(book, f"Sections {name}", whole, split) + _on_top(stock, book, section.price)
+    rounding = rounding_line(book, f"Sections {name}", whole, split)
+    return lines + split + rounding + on_top_lines(name, section, bought, book, section.price)
+
+
+def tell_unpriced(section: SectionSize, name: str, legs: tuple[str, ...], missing: Missing) -> None:
+    """Tell that sections have no price, with the legs that they cover."""
+    size = f"{section.covering},{section.bore_mm:g},{section.thickness_mm:g},{section.length_mm}"
+    carton = f"{section.per_carton or ''},{'yes' if section.whole_cartons else 'no'}"
+    missing.tell("sections.csv", f"{size},<price>,{carton}", f"sections {name}", legs, empty=True)
 
 
 def _legs(stock: Stock) -> tuple[str, ...]:
     """Every leg covered with this stock."""
-    named = [placed.named for placed in stock.placed]
-    return tuple({run.prefix + leg.id for run in named for leg in (run.straight.legs if run.straight else (run.leg,))})
+    return tuple({run.prefix + leg.id for run in (placed.named for placed in stock.placed) for leg in legs_under(run)})
+
+
+def legs_under(named: NamedRun) -> tuple[ChosenLeg, ...]:
+    """The legs of the straight that a run belongs to, or the leg of its bend."""
+    return named.straight.legs if named.straight else (named.leg,)
 
 
 def _shares(stock: Stock) -> dict[tuple[Cause, str], tuple[int, tuple[str, ...]]]:
@@ -88,16 +102,14 @@ def _wedge_area(stock: Stock, section: CutSection) -> str:
     return ""
 
 
-def _van_lines(stock: Stock, book: PriceBook) -> list[Line]:
-    """Offcuts taken from the van, at the value the book gives them."""
-    problem = stock.plan.problem
+def van_lines(problem: Problem, lengths_mm: Iterable[int], book: PriceBook) -> list[Line]:
+    """Offcuts taken from the van, told by their lengths, at the value the book gives them."""
     used: dict[tuple[int, Decimal], int] = {}
     left = {(offcut.length_mm, offcut.value): offcut.count for offcut in sorted(problem.van, key=lambda off: off.value)}
-    for section in stock.plan.sections:
-        if section.from_van:
-            key = next(key for key, count in left.items() if key[0] == section.length_mm and count)
-            left[key] -= 1
-            used[key] = used.get(key, 0) + 1
+    for taken_mm in lengths_mm:
+        key = next(key for key, count in left.items() if key[0] == taken_mm and count)
+        left[key] -= 1
+        used[key] = used.get(key, 0) + 1
     name = f"Offcut from the van, {problem.stock}"
     return [
         Line.of(book, f"{name}, {length_mm} mm", Decimal(count), "nr", value, "length")
@@ -106,9 +118,8 @@ def _van_lines(stock: Stock, book: PriceBook) -> list[Line]:
     ]
 
 
-def _on_top(stock: Stock, book: PriceBook, rate: Decimal) -> list[Line]:
+def on_top_lines(name: str, section: SectionSize, bought: int, book: PriceBook, rate: Decimal) -> list[Line]:
     """Breakage in whole sections, and the sections that fill the last carton."""
-    name, bought, section = stock.plan.problem.stock, stock.plan.bought, stock.section
     lines = []
     breakage = (bought * book.breakage_percent / 100).to_integral_value(ROUND_CEILING)
     if breakage:
