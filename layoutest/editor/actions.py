@@ -68,12 +68,13 @@ MENUS = ("File", "Edit", "Show")
 
 # Fixed gestures of the hand, told by the help page; they are no actions of their own.
 GESTURES = (
-    ("Wheel", "nearer or farther at the pointer"),
-    ("Middle button, or Space and drag", "drag the view"),
-    ("Arrow keys", "move what is picked by a grid step; with Shift by ten"),
-    ("Tab, Shift Tab", "go through the fields and buttons"),
-    ("Figures, Enter", "type a length while drawing, or for the leg that is picked"),
-    ("Alt held", "free of grid and angles"),
+    ("Wheel", "Nearer or farther at the pointer"),
+    ("Middle button, Space", "Held, drag the view"),
+    ("Arrow keys", "Move what is picked by a grid step"),
+    ("Shift arrow keys", "Move it by ten grid steps"),
+    ("Tab, Shift Tab", "Go through the fields and buttons"),
+    ("Figures, Enter", "Type a length of what is drawn or picked"),
+    ("Alt held", "Free of the grid and of angles"),
 )
 
 _WORDS = {"ctrl": "Ctrl", "shift": "Shift", "alt": "Alt", "delete": "Del", "backspace": "Backspace", "escape": "Esc"}

@@ -45,22 +45,20 @@ def open_menu(ui: Ui, state: State) -> tuple[str | None, str]:
     high = sum(9 if not entry[0] else ROW_PX for entry in entries) + 12
     left = min(box.low_x, state.width - WIDE_PX - 8)
     frame = Box(left, box.high_y + 4, left + WIDE_PX, box.high_y + 4 + high)
-    behind, ui.parts = ui.parts, []
-    ui.parts.append(Rect(*frame[:2], WIDE_PX, high, "field", "focus", "text", "dialog"))
     chosen = None
-    y = frame.low_y + 6
-    for name, words, keys in entries:
-        if not name:
-            ui.parts.append(Rect(frame.low_x + 10, y + 4, WIDE_PX - 20, 1, "rule"))
-            y += 9
-            continue
-        row = Box(frame.low_x + 4, y, frame.high_x - 4, y + ROW_PX)
-        if ui.row(f"menu.{name}", row, words):
-            chosen = name
-        ui.parts.append(Text((row.high_x - 10, y + ROW_PX / 2), keys, "tiny", colour="dim", align="right"))
-        y += ROW_PX
-    ui.top += ui.parts
-    ui.parts, ui.shut, ui.took = behind, True, ui.event is not None
+    with ui.modal("menu"):
+        ui.parts.append(Rect(*frame[:2], WIDE_PX, high, "field", "focus", "text", "dialog"))
+        y = frame.low_y + 6
+        for name, words, keys in entries:
+            if not name:
+                ui.parts.append(Rect(frame.low_x + 10, y + 4, WIDE_PX - 20, 1, "rule"))
+                y += 9
+                continue
+            row = Box(frame.low_x + 4, y, frame.high_x - 4, y + ROW_PX)
+            if ui.row(f"menu.{name}", row, words):
+                chosen = name
+            ui.parts.append(Text((row.high_x - 10, y + ROW_PX / 2), keys, "tiny", colour="dim", align="right"))
+            y += ROW_PX
     left_by = isinstance(ui.event, ev.PointerPressed) and not ui.over.startswith("menu.")
     if chosen or left_by or ui.event == ev.KeyPressed("escape"):
         return chosen, ""
@@ -101,23 +99,21 @@ def help_page(ui: Ui, state: State) -> bool:
     """Every action with its key, in two columns; says whether it was left."""
     wide, high = min(HELP_PX[0], state.width - 40), min(HELP_PX[1], state.height - 40)
     left, top = (state.width - wide) // 2, (state.height - high) // 2
-    behind, ui.parts = ui.parts, []
-    ui.parts.append(Rect(left, top, wide, high, "field", "focus", "text", "dialog"))
-    ui.parts.append(Text((left + 20, top + 26), "What the hand can do", "lead", bold=True))
-    column = (wide - 60) / 2
-    rows = [(action.name.rstrip(" …"), words_of(action.keys)) for action in ACTIONS]
-    rows += [("", ""), *((words, keys) for keys, words in GESTURES)]
-    half = (len(rows) + 1) // 2
-    pitch = min(22.0, (high - 120) / half)
-    for number, (words, keys) in enumerate(rows):
-        x = left + 20 + (column + 20) * (number // half)
-        y = top + 58 + pitch * (number % half)
-        ui.label(x, y, words, width=column * 0.62)
-        ui.label(x + column, y, keys, "tiny", colour="dim", align="right", width=column * 0.5)
-    words = "Figures are an estimating aid: local codes, the specification and a licensed practitioner decide."
-    ui.label(left + 20, top + high - 28, words, "tiny", colour="dim", width=wide - 150)
-    box = Box(left + wide - 96, top + high - 42, left + wide - 20, top + high - 14)
-    closed = ui.button("help.close", box, "Close", main=True)
-    ui.top += ui.parts
-    ui.parts, ui.shut, ui.took = behind, True, ui.event is not None
+    with ui.modal("help"):
+        ui.parts.append(Rect(left, top, wide, high, "field", "focus", "text", "dialog"))
+        ui.parts.append(Text((left + 20, top + 26), "What the hand can do", "lead", bold=True))
+        column = (wide - 60) / 2
+        rows = [(action.name.rstrip(" …"), words_of(action.keys)) for action in ACTIONS]
+        rows += [("", ""), *((words, keys) for keys, words in GESTURES)]
+        half = (len(rows) + 1) // 2
+        pitch = min(22.0, (high - 120) / half)
+        for number, (words, keys) in enumerate(rows):
+            x = left + 20 + (column + 20) * (number // half)
+            y = top + 58 + pitch * (number % half)
+            ui.label(x, y, words, width=column * 0.7)
+            ui.label(x + column, y, keys, "tiny", colour="dim", align="right", width=column * 0.36)
+        words = "Figures are an estimating aid: local codes, the specification and a licensed practitioner decide."
+        ui.label(left + 20, top + high - 28, words, "tiny", colour="dim", width=wide - 150)
+        box = Box(left + wide - 96, top + high - 42, left + wide - 20, top + high - 14)
+        closed = ui.button("help.close", box, "Close", main=True)
     return closed or ui.event in (ev.KeyPressed("escape"), ev.KeyPressed("f1"))

@@ -28,6 +28,8 @@ FLAG_PX = 11.0
 GRIP_PX = 8.0
 MOST_FLAGS = 60
 MOST_HELD = 60
+# Above this many notes in view each is a dot, so that the pipes can be seen.
+MOST_NOTES = 12
 DIMENSION_OFF_PX = 30.0
 BAR_UP_PX = 36.0
 
@@ -108,9 +110,9 @@ def _picked(state: State) -> list[Primitive]:
     for name in sorted(state.picked):
         if name in layout.legs:
             low, high = _leg_ends(state, layout, name)
-            parts.append(Polyline(strip(low, high, _half_px(state, name)), "selection", closed=True))
+            parts.append(_outline(low, high, _half_px(state, name), "selection"))
             if len(state.picked) <= MOST_HELD:
-                grips += [_grip(low), _grip(high)]
+                grips += [_grip(low), _grip(high)] if low != high else [_grip(low)]
         elif name in layout.items:
             parts += _picked_item(state, name)
         elif name in layout.nodes:
@@ -122,6 +124,13 @@ def _picked(state: State) -> list[Primitive]:
                 (x0, y1), (x1, y0) = state.view.to_px(box.box[:2]), state.view.to_px(box.box[2:])
                 parts.append(Rect(x0, y0, x1 - x0, y1 - y0, "", "selection"))
     return parts + grips
+
+
+def _outline(low: Point, high: Point, half: float, style: str) -> Primitive:
+    """The outline of a leg on the sheet; of one that is seen as a point a ring."""
+    if hypot(high[0] - low[0], high[1] - low[1]) < 1:
+        return Circle(low, half, "", style)
+    return Polyline(strip(low, high, half), style, closed=True)
 
 
 def _grip(at: Point) -> Primitive:
@@ -176,11 +185,21 @@ def flags_of(state: State) -> tuple[Flag, ...]:
 
 def _flags(state: State) -> list[Primitive]:
     parts: list[Primitive] = []
-    for flag in flags_of(state):
+    flags = flags_of(state)
+    many = sum(flag.severity == "note" for flag in flags) > MOST_NOTES
+    for flag in flags:
+        if many and flag.severity == "note" and not _is_picked(state, flag):
+            parts.append(Circle(flag.foot, 4, "snag_note", "dimension", "sheet"))
+            continue
         if flag.pole:
             parts += [Polyline((flag.foot, flag.sign), "centre", "text"), Circle(flag.foot, 2.5, "text")]
         parts += flag_parts(flag.severity, f"{flag.number}", flag.sign, FLAG_PX)
     return parts
+
+
+def _is_picked(state: State, flag: Flag) -> bool:
+    where = state.live.snags[flag.number - 1].where
+    return bool(state.picked) and state.picked <= set(where)
 
 
 def _moved_legs(state: State, gesture: Dragging) -> list[str]:
@@ -200,8 +219,7 @@ def _held(state: State, gesture: Dragging) -> list[Primitive]:
         before = strip(*_leg_ends(state, state.document, name), half)
         parts.append(Polyline(before, "dimension", "dim", closed=True, dash="jacket"))
         now = _leg_ends(state, state.layout, name)
-        parts.append(Polyline(strip(*now, half), "live", closed=True))
-        parts.append(Polyline(now, "centre", "live", dash="HF"))
+        parts.append(_outline(*now, half, "live"))
     grown = grown_leg(state)
     if grown:
         parts += _dimension(state, grown)

@@ -112,22 +112,26 @@ def _path_dialog(ui: Ui, state: State, changes: list[Change]) -> None:
     from layoutest.editor.update import path_given  # the one place where a panel calls back
 
     wide, left, top = 560, (state.width - 560) / 2, state.height / 2 - 80
-    behind, ui.parts = ui.parts, []
+    with ui.modal("path"):
+        path, go, stay = _path_fields(ui, state, left, top, wide)
+    draft = ui.drafts.get("path.text")
+    if path or go:
+        text = path or (draft.text if draft else state.path_start)
+        changes.append(lambda state: path_given(state, text))
+    elif stay or (ui.event == ev.KeyPressed("escape") and ui.held != "path.text"):
+        changes.append(lambda state: path_given(state, None))
+
+
+def _path_fields(ui: Ui, state: State, left: float, top: float, wide: float) -> tuple[str | None, bool, bool]:
     ui.parts.append(Rect(left, top, wide, 150, "field", "focus", "text", "dialog"))
     words = "Open a layout" if state.path_asked == "open" else "Save the layout as"
     ui.label(left + 20, top + 27, words, "lead", bold=True)
     ui.label(left + 20, top + 52, "Type the path of the file, or drop the file on the window.", colour="dim", width=wide - 40)
-    path = ui.field("path", Box(left + 20, top + 66, left + wide - 20, top + 94), state.path_start, align="left")
+    box = Box(left + 20, top + 66, left + wide - 20, top + 94)
+    path = ui.field("path.text", box, state.path_start, align="left")
     go = ui.button("path.go", Box(left + wide - 216, top + 108, left + wide - 120, top + 136), "Go on", main=True)
     stay = ui.button("path.stay", Box(left + wide - 112, top + 108, left + wide - 20, top + 136), "Stay here")
-    draft = ui.drafts.get("path")
-    ui.top += ui.parts
-    ui.parts, ui.shut, ui.took = behind, True, ui.event is not None
-    if path or go:
-        text = path or (draft.text if draft else state.path_start)
-        changes.append(lambda state: path_given(state, text))
-    elif stay or (ui.event == ev.KeyPressed("escape") and ui.held != "path"):
-        changes.append(lambda state: path_given(state, None))
+    return path, go, stay
 
 
 def _tool_row(ui: Ui, state: State, changes: list[Change]) -> tuple[Primitive, ...]:

@@ -28,8 +28,9 @@ if TYPE_CHECKING:
     Change = Callable[[State], Outcome]
 
 INSET_PX = 16
-LABEL_PX = 92
+LABEL_PX = 88
 FIELD_PX = 28
+HALF_PX = 76
 PITCH_PX = 32
 WORKING_PX = 18
 KINDS = ("valve", "flange", "strainer", "pump", "meter", "support", "other")
@@ -47,6 +48,8 @@ class Form:
     def __init__(self, ui: Ui, state: State, box: Box, top: float) -> None:
         self.ui, self.state, self.left, self.right, self.y = ui, state, box.low_x + INSET_PX, box.high_x - INSET_PX, top
         self.bottom = box.high_y
+        # A draft belongs to what is picked: another thing has fields of its own.
+        self.of = "+".join(sorted(state.picked)[:3])
         self.change: Change | None = None
 
     def label(self, words: str) -> None:
@@ -57,19 +60,19 @@ class Form:
         """A labelled field over the whole width, or over the left (1) or right (2) half, without its own label there."""
         left, right = self.left + LABEL_PX, self.right
         if half == 1:
-            right = left + 80
+            right = left + HALF_PX
         if half == 2:
-            left = self.right - 80
+            left = self.right - HALF_PX
             self.ui.parts.append(Text((left - 8, self.y + FIELD_PX / 2), words, colour="dim", align="right"))
         else:
             self.label(words)
-        return self.ui.field(f"particulars.{name}", Box(left, self.y, right, self.y + FIELD_PX), value, unit, accept)
+        return self.ui.field(f"particulars.{self.of}.{name}", Box(left, self.y, right, self.y + FIELD_PX), value, unit, accept)
 
     def dropdown(self, name: str, words: str, options: list[Option], chosen: str) -> str | None:
         """A labelled drop-down."""
         self.label(words)
         box = Box(self.left + LABEL_PX, self.y, self.right, self.y + FIELD_PX)
-        return self.ui.dropdown(f"particulars.{name}", box, options, chosen)
+        return self.ui.dropdown(f"particulars.{self.of}.{name}", box, options, chosen)
 
     def next(self) -> None:
         """Go to the next row."""
@@ -173,7 +176,7 @@ def _size(form: Form, legs: tuple[str, ...], pipe: str) -> None:
         form.change = lambda state: (replace(state, girth_mm=float(girth_mm)), ())
     else:
         hint = "taped round the pipe" if state.girth_mm is None else "nearest sizes:"
-        form.ui.parts.append(Text((form.left + LABEL_PX + 90, form.y + FIELD_PX / 2), hint, "tiny", colour="dim"))
+        form.ui.parts.append(Text((form.left + LABEL_PX + 86, form.y + FIELD_PX / 2), hint, "tiny", colour="dim"))
     form.next()
     if state.girth_mm is not None:
         for number, name in enumerate(sizes_of_girth(state.document, state.girth_mm)):
@@ -236,7 +239,7 @@ def _mm(value: object) -> str:
 
 def _measures(form: Form, name: str) -> None:
     """Length as drawn, length as taped, and the level of a leg that lies level."""
-    layout = form.state.document
+    layout = form.state.layout if name in form.state.layout.legs else form.state.document
     leg = layout.legs[name]
     start, end = layout.nodes[leg.start], layout.nodes[leg.end]
     typed = form.field("length", "Length", f"{drawn_mm(layout, leg):.0f}", "mm", _positive, half=1)
@@ -256,7 +259,7 @@ def _measures(form: Form, name: str) -> None:
         measured = parse_length(taped) if taped.strip() else None
         form.change = lambda state: done(state, set_legs(state.document, (name,), measured_mm=measured), "Type a taped length")
     note = "empty: as drawn" if leg.measured_mm is None else "counts in place of the drawn one"
-    form.ui.parts.append(Text((form.left + LABEL_PX + 90, form.y + FIELD_PX / 2), note, "tiny", colour="dim"))
+    form.ui.parts.append(Text((form.left + LABEL_PX + 86, form.y + FIELD_PX / 2), note, "tiny", colour="dim"))
     form.next()
 
 
@@ -317,7 +320,7 @@ def _kind(form: Form) -> None:
 
 
 def _item(form: Form, name: str) -> None:
-    item = form.state.document.items[name]
+    item = form.state.layout.items[name]
     kind = form.dropdown("kind", "Kind", [Option(one, one) for one in KINDS], item.kind)
     if kind is not None:
         form.change = lambda state: done(state, set_item(state.document, name, kind=kind), "Change the kind")
@@ -330,20 +333,20 @@ def _item(form: Form, name: str) -> None:
     if at is not None:
         at_mm = parse_length(at)
         form.change = lambda state: done(state, slide_item(state.document, name, at_mm), "Move along the leg")
-    form.ui.parts.append(Text((form.left + LABEL_PX + 90, form.y + FIELD_PX / 2), f"of leg {item.leg}", "tiny", colour="dim"))
+    form.ui.parts.append(Text((form.left + LABEL_PX + 86, form.y + FIELD_PX / 2), f"of leg {item.leg}", "tiny", colour="dim"))
     form.next()
     long = form.field("long", "Length", "" if item.length_mm is None else f"{item.length_mm}", "mm", _taped, half=1)
     if long is not None:
         length_mm = parse_length(long) if long.strip() else None
         form.change = lambda state: done(state, set_item(state.document, name, length_mm=length_mm), "Change a length")
     note = "empty: from the price book" if item.length_mm is None else ""
-    form.ui.parts.append(Text((form.left + LABEL_PX + 90, form.y + FIELD_PX / 2), note, "tiny", colour="dim"))
+    form.ui.parts.append(Text((form.left + LABEL_PX + 86, form.y + FIELD_PX / 2), note, "tiny", colour="dim"))
     form.next()
 
 
 def _node(form: Form, name: str) -> None:
     """The place of a node, by typing."""
-    node = form.state.document.nodes[name]
+    node = form.state.layout.nodes[name]
     for place, (words, value) in enumerate((("x", node.x_mm), ("y", node.y_mm), ("Level", node.level_mm))):
         typed = form.field(words, words, f"{value}", "mm", _level, half=1)
         if typed is not None:

@@ -252,8 +252,11 @@ def _failed(state: State, event: ev.WorkerFailed) -> Outcome:
     return replace(state, message=f"{event.stock}: {event.says} The quick figures stand."), ()
 
 
-def _close_asked(state: State, _: ev.CloseAsked) -> Outcome:
-    return do(state, "close")
+def _close_asked(state: State, event: ev.CloseAsked) -> Outcome:
+    # What is typed in a field is taken first.
+    state, requests, _ = run_panels(state, event)
+    state, more = do(state, "close")
+    return state, (*requests, *more)
 
 
 def _rested(state: State, event: ev.PointerRested) -> Outcome:
