@@ -15,6 +15,7 @@ if TYPE_CHECKING:
 VERBS = {
     "estimate": "the main job: what to order, how it is cut, what it costs",
     "check": "the snags of a layout: what is wrong, where, what to do",
+    "draw": "the window: draw a layout and see the sections fill",
     "cuts": "the cut sheet: one line a section",
     "compare": "two layouts or revisions side by side",
     "pack": "the packer alone, on a plain list of lengths",

@@ -69,7 +69,7 @@ def _read_all(layouts: Sequence[str], prices: Path | None) -> tuple[list[Source]
             faults += error.faults
     book: PriceBook | None = None
     try:
-        book = _book(layouts, prices)
+        book = book_of(layouts, prices)
     except UnreadableError as error:
         faults += error.faults
     if faults or book is None:
@@ -91,7 +91,8 @@ def _read(name: str) -> Source:
     return Source(file, reading.sha256, reading.layout)
 
 
-def _book(layouts: Sequence[str], prices: Path | None) -> PriceBook:
+def book_of(layouts: Sequence[str], prices: Path | None) -> PriceBook:
+    """The price book: the one that is given, else the one beside the layouts, else the shipped invented example."""
     from layoutest.book.reader import example_book_folder, read_book
 
     beside = [Path(name).parent / "prices" for name in layouts if name != STANDARD_INPUT]
