@@ -138,6 +138,7 @@ class State:
     path_asked: str = ""
     path_start: str = ""
     menu: str = ""
+    key_taken: str = ""
     snags_from: int = 0
     girth_mm: float | None = None
     recent: tuple[str, ...] = ()

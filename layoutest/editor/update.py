@@ -38,6 +38,11 @@ def update(state: State, event: Event) -> Outcome:
     handler = _OUTSIDE.get(type(event))
     if handler:
         return handler(state, event)
+    if isinstance(event, ev.TextTyped) and state.key_taken and event.text.lower() == state.key_taken:
+        # The letter of a shortcut comes as text too, after the key has done its work.
+        return replace(state, key_taken=""), ()
+    if isinstance(event, ev.KeyPressed) and state.key_taken:
+        state = replace(state, key_taken="")
     if isinstance(event, ev.PointerMoved | ev.PointerPressed | ev.PointerReleased | ev.WheelTurned):
         state = replace(state, pointer=(event.x, event.y), mods=event.mods, rested=False)
     if isinstance(state.gesture, Panning | Dragging | Boxing | Pressed) and isinstance(
@@ -147,6 +152,8 @@ def _key(state: State, key: str, mods: str) -> Outcome:
     action = BY_KEYS.get(keys_of(key, mods))
     if action is None:
         return state, ()
+    if len(key) == 1 and mods in ("", "shift"):
+        state = replace(state, key_taken=key)
     if action.id == "rise" and isinstance(state.gesture, Drawing):
         # From the end of what is drawn: the level is typed at once.
         return replace(state, gesture=Rising(state.gesture.start), tool="rise", message=""), ()
