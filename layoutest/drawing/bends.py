@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import atan2, cos, pi, radians, sin, tan
 from typing import TYPE_CHECKING
 
-from layoutest.drawing.primitives import Box, Group, Point, Polygon, Polyline, Primitive
+from layoutest.drawing.extent import extent
+from layoutest.drawing.primitives import Group, Point, Polygon, Polyline, Primitive
 from layoutest.drawing.services import code_of
+from layoutest.drawing.straight import height_mm
 from layoutest.layout.plane import spot_of
 
 if TYPE_CHECKING:
@@ -16,24 +19,21 @@ if TYPE_CHECKING:
     from layoutest.layout.document import Layout
 
 ARC_STEPS = 10
-REACH_MM = 60.0
 
 
 def bend_group(covering: Covering, node: str) -> tuple[Group | None, float]:
-    """The group of one bend and the depth at which it lies; None where nothing of it is seen in the sheet's plane."""
+    """The group of one bend and how near to the eye it is; None where nothing of it is seen in the sheet's plane."""
     bend, junction = covering.bends[node], covering.network.junctions[node]
     layout = covering.network.chosen.layout
     spot = spot_of(layout.view, layout.nodes[node])
-    depth_mm, corner = float(spot.depth_mm), (float(spot.u_mm), float(spot.v_mm))
+    height, corner = float(height_mm(layout.view, spot)), (float(spot.u_mm), float(spot.v_mm))
     ways = [_way(layout, leg, node) for leg in junction.legs]
     if bend.mitres == 1 or node not in covering.joined or None in ways:
-        return None, depth_mm
+        return None, height
     into, out = (-ways[0][0], -ways[0][1]), ways[1]  # type: ignore[index]
     side = 1 if into[0] * out[1] - into[1] * out[0] > 0 else -1  # type: ignore[index]
     parts = _preformed(bend, corner, into, side) if bend.preformed else _mitred(bend, corner, into, side)
-    reach = bend.take_mm + bend.spec.covered_diameter_mm + REACH_MM
-    box = Box(corner[0] - reach, corner[1] - reach, corner[0] + reach, corner[1] + reach)
-    return Group(f"bend {node}", box, ((), parts, parts, parts), bend.spec.covered_diameter_mm), depth_mm
+    return Group(f"bend {node}", extent(parts), ((), parts, parts, parts), bend.spec.covered_diameter_mm), height
 
 
 def _way(layout: Layout, leg: ChosenLeg, node: str) -> Point | None:
@@ -59,10 +59,7 @@ def _mitred(bend: BendCover, corner: Point, into: Point, side: int) -> tuple[Pri
         lines.append(_across(at, heading + side * angle, half / cos(angle)))
         heading += 2 * side * angle
         at = at[0] + cos(heading) * bend.piece_mm, at[1] + sin(heading) * bend.piece_mm
-    bodies = [
-        Polygon((first[0], second[0], second[1], first[1]), fill, "edge")
-        for first, second in zip(lines, lines[1:], strict=False)
-    ]
+    bodies = [Polygon((first[0], second[0], second[1], first[1]), fill, "edge") for first, second in pairwise(lines)]
     return (*bodies, *(Polyline(line, "mitre") for line in lines))
 
 
@@ -73,7 +70,8 @@ def _preformed(bend: BendCover, corner: Point, into: Point, side: int) -> tuple[
     heading = atan2(into[1], into[0])
     start = corner[0] - into[0] * bend.take_mm, corner[1] - into[1] * bend.take_mm
     middle = start[0] + cos(heading + side * pi / 2) * radius, start[1] + sin(heading + side * pi / 2) * radius
-    outer, inner = [], []
+    outer: list[Point] = []
+    inner: list[Point] = []
     for step in range(ARC_STEPS + 1):
         angle = heading - side * pi / 2 + side * turn * step / ARC_STEPS
         for line, far in ((outer, radius + half), (inner, max(radius - half, 0.0))):

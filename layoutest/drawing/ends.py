@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, NamedTuple
 from layoutest.layout.plane import spot_of
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from layoutest.cover.runs import Laid, RunEnd
     from layoutest.drawing.primitives import Point
     from layoutest.drawing.straight import Seen
@@ -30,22 +32,29 @@ def end_shape(
 ) -> EndShape:
     """See one end of a run, at a place along its straight."""
     way = view.way(last=last)
-    base = view.at(place_mm)
     radius = laid.straight.spec.covered_diameter_mm / 2
-    across = ((radius, 0.0), (-radius, 0.0))
-    style = "joint"
+    across: tuple[tuple[float, float], ...] = ((radius, 0.0), (-radius, 0.0))
     junction = network.junctions.get(end.node) if end.node else None
-    if end.cut == "mitre" and junction:
+    if junction is None:
+        return _shape(view.at(place_mm), way, across, "joint")
+    node = view.points[-1 if last else 0]
+    if junction.kind == "bend" and end.cut in ("mitre", "square"):
         turned = _turned_to(layout, junction, laid.straight.key, way)
-        if turned:
-            slope = tan(radians(end.angle_deg)) * turned * (-1 if last else 1)
-            across = ((radius, radius * slope), (-radius, -radius * slope))
-            style = "mitre"
-    elif end.cut in ("notch", "saddle") and junction:
+        if not turned:
+            # The bend turns out of the sheet: what is seen of it goes up to the node.
+            return _shape(node, way, across, "joint")
+        # What a bend takes is the same however long the leg was drawn.
+        off = (laid.straight.centre_line_mm - place_mm if last else place_mm) * (-1 if last else 1)
+        slope = tan(radians(end.angle_deg)) * turned * (-1 if last else 1)
+        across = ((radius, radius * slope), (-radius, -radius * slope))
+        return _shape(_placed(node, way, 0.0, off), way, across, "mitre" if end.cut == "mitre" else "joint")
+    curve = None
+    if end.cut in ("notch", "saddle"):
         curve = _hollow(layout, junction, laid.straight.key, way, radius, last=last)
-        if curve:
-            base = view.points[-1 if last else 0]
-            across, style = curve, "notch"
+    return _shape(node, way, curve, "notch") if curve else _shape(view.at(place_mm), way, across, "joint")
+
+
+def _shape(base: Point, way: Point, across: Sequence[tuple[float, float]], style: str) -> EndShape:
     return EndShape(tuple(_placed(base, way, x, off) for x, off in across), style)
 
 

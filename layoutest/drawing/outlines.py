@@ -4,26 +4,29 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from layoutest.drawing.primitives import Box, Group, Hatch, Point, Polygon, Polyline, Primitive, Text
+from layoutest.drawing.extent import extent
+from layoutest.drawing.primitives import Group, Hatch, Point, Polygon, Polyline, Primitive, Text
 
 if TYPE_CHECKING:
     from layoutest.layout.document import Outline, View
 
 NAME_FROM_MM = 300
+NAME_UP = 0.8
 
 
 def outline_group(name: str, outline: Outline, view: View) -> Group | None:
-    """An outline as it is seen: its shape in a plan, its width and levels in an elevation; None without levels there."""
+    """An outline as it is seen: its shape in a plan, its width and levels in an elevation, None without any there."""
     points = _seen(outline, view)
     if points is None:
         return None
-    us, vs = [u for u, _ in points], [v for _, v in points]
-    box = Box(min(us) - 20, min(vs) - 20, max(us) + 20, max(vs) + 20)
+    box = extent((Hatch(points, "structure", "structure"),))
     if outline.kind == "plant":
         body: Primitive = Polygon(points, "plant_fill", "plant")
-        middle = ((min(us) + max(us)) / 2, (min(vs) + max(vs)) / 2)
-        named = (Text(middle, name, "tiny", bold=True, align="middle"),)
-        fine = (body, *named) if min(max(us) - min(us), max(vs) - min(vs)) >= NAME_FROM_MM else (body,)
+        wide, high = box.high_x - box.low_x, box.high_y - box.low_y
+        # In its upper part: pipes mostly end at its middle.
+        at = (box.low_x + wide / 2, box.low_y + high * NAME_UP)
+        named = (Text(at, name, "tiny", bold=True, align="middle"),)
+        fine = (body, *named) if min(wide, high) >= NAME_FROM_MM else (body,)
         return Group(f"outline {name}", box, ((body,), (body,), fine, fine), 120.0)
     if outline.kind == "slab" and view == "plan":
         # It lies under or over everything: only its edge is drawn.

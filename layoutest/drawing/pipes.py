@@ -6,34 +6,46 @@ A group is made again only when what it shows is made of other records than befo
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import compress
-from operator import is_not
 from typing import TYPE_CHECKING
 
 from layoutest.drawing.bends import bend_group
-from layoutest.drawing.boxes import Boxes
+from layoutest.drawing.boxes import Boxes, Rank
+from layoutest.drawing.crossings import Axis, Crossings, all_crossings, changed_crossings
+from layoutest.drawing.differences import differences
 from layoutest.drawing.outlines import outline_group
-from layoutest.drawing.primitives import Box, Group
+from layoutest.drawing.primitives import Box, Group, Polyline
 from layoutest.drawing.run_parts import break_group, left_out_group, straight_group
+from layoutest.drawing.straight import seen
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
     from layoutest.cover.covering import Covering
 
 NOWHERE = Box(0.0, 0.0, 0.0, 0.0)
+# What is equally near to the eye is drawn in this order.
+_RIM, _RUN, _BRANCH, _BEND = range(4)
+_GROUND, _TOP = -1e9, 1e9
 
 
 @dataclass(frozen=True, slots=True)
 class SheetPicture:
-    """All groups of a sheet by name: the key of a straight, `bend n3`, `leg l5` for one left out, `outline w1`."""
+    """All groups of a sheet by name, and `boxes`, which find them by place.
+
+    Names: the key of a straight, `bend n3`, `break l4` (what makes room for a pipe that crosses over others), `leg l5`
+    for one that is left out, `outline w1`.
+    """
 
     covering: Covering
     joints: Mapping[str, tuple[float, ...]]
     groups: Mapping[str, Group]
-    ranks: Mapping[str, tuple[float, int]]
-    order: tuple[str, ...]
     boxes: Boxes
+    crossings: Crossings
+
+    @property
+    def order(self) -> tuple[str, ...]:
+        """The names in the order of drawing, the lowest first."""
+        return tuple(self.boxes.in_order())
 
     @property
     def box(self) -> Box:
@@ -52,123 +64,169 @@ def sheet_groups(
         joints: for each straight the places along it, in mm, where two pieces meet.
         before: the picture of the layout before the last change.
     """
-    if before and before.covering is covering and before.joints == joints:
+    if before and before.covering is covering and before.joints is joints:
         return before
-    layout = covering.network.chosen.layout
-    if before and before.covering.network.chosen.layout.view != layout.view:
+    if before and before.covering.network.chosen.layout.view != covering.network.chosen.layout.view:
         before = None
-    groups = dict(before.groups) if before else {}
-    ranks = dict(before.ranks) if before else {}
-    fresh = _Fresh(groups, ranks)
-    _straights(covering, joints, before, fresh)
-    _bends(covering, before, fresh)
-    _left_out(covering, before, fresh)
-    _outlines(covering, before, fresh)
-    same = before is not None and not fresh.reordered
-    order = before.order if before and same else tuple(sorted(groups, key=ranks.__getitem__))
-    boxes = Boxes.of(groups, order, before.boxes if before else None, fresh.names)
-    return SheetPicture(covering, joints, groups, ranks, order, boxes)
+    edit = _Edit(covering, joints, before)
+    keys, lost = _straights(edit)
+    _bends(edit, keys, lost)
+    _left_out(edit)
+    _outlines(edit)
+    boxes = edit.boxes()
+    crossings, touched = _crossings(edit, keys, lost, boxes)
+    for key in touched:
+        _break(edit, key, crossings)
+    if touched:
+        boxes = edit.boxes(boxes)
+    return SheetPicture(covering, joints, edit.groups, boxes, crossings)
 
 
-class _Fresh:
-    """Puts groups in place and notes what changed."""
+class _Edit:
+    """A picture in the making: the groups so far, and which of them are new or gone since it was last put in order."""
 
-    def __init__(self, groups: dict[str, Group], ranks: dict[str, tuple[float, int]]) -> None:
-        self.groups, self.ranks = groups, ranks
-        self.names: list[str] = []
-        self.reordered = False
+    def __init__(
+        self, covering: Covering, joints: Mapping[str, tuple[float, ...]], before: SheetPicture | None
+    ) -> None:
+        self.covering, self.joints, self.before = covering, joints, before
+        self.layout = covering.network.chosen.layout
+        self.groups: dict[str, Group] = dict(before.groups) if before else {}
+        self.ranks = before.boxes if before else Boxes.of({}, ())
+        self.fresh: dict[str, tuple[Group, Rank]] = {}
+        self.gone: set[str] = set()
 
-    def put(self, group: Group | None, name: str, depth_mm: float, kind: int) -> None:
+    def put(self, group: Group | None, name: str, height_mm: float, kind: int) -> None:
+        """Put a group in its place; an equal one that is there stays."""
         if group is None:
             self.drop(name)
             return
-        rank = (depth_mm, kind)
-        if self.ranks.get(name) != rank or name not in self.groups:
-            self.ranks[name] = rank
-            self.reordered = True
-        if self.groups.get(name) != group:
+        rank = (height_mm, kind, name)
+        old = self.groups.get(name)
+        if old == group and self.ranks.rank(name) == rank:
+            return
+        if old != group:
             self.groups[name] = group
-            self.names.append(name)
+        self.fresh[name] = (self.groups[name], rank)
 
     def drop(self, name: str) -> None:
+        """Take a group away, when it is there."""
         if self.groups.pop(name, None) is not None:
-            self.ranks.pop(name)
-            self.reordered = True
+            self.gone.add(name)
+
+    def boxes(self, before: Boxes | None = None) -> Boxes:
+        """The boxes of all groups now; nothing is new any more."""
+        base = before or self.ranks
+        if not before and not self.before:
+            made = Boxes.ranked(self.groups, {name: rank for name, (_, rank) in self.fresh.items()})
+        else:
+            made = base.changed(self.fresh, self.gone)
+        self.fresh, self.gone = {}, set()
+        return made
 
 
-def _straights(
-    covering: Covering, joints: Mapping[str, tuple[float, ...]], before: SheetPicture | None, fresh: _Fresh
-) -> None:
-    network = covering.network
-    dirty = set(covering.laid)
+def _straights(edit: _Edit) -> tuple[set[str], set[str]]:
+    """Draw the straights that changed, or whose neighbours did; those drawn, and those that are gone."""
+    covering, before, joints = edit.covering, edit.before, edit.joints
+    lost: set[str] = set()
     if before:
-        old = before.covering
-        dirty = _changed(covering.laid, old.laid)
-        if joints is not before.joints:
-            dirty |= _changed(joints, before.joints) | {key for key in before.joints if key not in joints}
-        for node in _changed(network.junctions, old.network.junctions):
-            junction = network.junctions[node]
-            dirty.update(junction.straights)
-            dirty.update(branch.straight for branch in junction.branches)
-        for key in old.laid.keys() - covering.laid.keys():
-            fresh.drop(key)
-            fresh.drop(f"break {key}")
-    for key in dirty & covering.laid.keys():
-        group, depth_mm, upright = straight_group(covering, key, joints.get(key, ()))
+        dirty, lost = differences(covering.laid, before.covering.laid)
+        dirty.update(tuple(_beside(covering, dirty)), *differences(joints, before.joints))
+        drawn = {key for key in dirty if key in covering.laid}
+    else:
+        drawn = set(covering.laid)
+    for key in lost:
+        edit.drop(key)
+        edit.drop(f"break {key}")
+    for key in drawn:
+        laid = covering.laid[key]
+        group, height_mm, upright = straight_group(covering, key, joints.get(key, ()))
+        branch = any(end.cut in ("notch", "saddle") for run in laid.runs for end in run.ends)
         # What stands upright is seen from its top, over the pipes that it joins.
-        branch = any(end.cut in ("notch", "saddle") for run in covering.laid[key].runs for end in run.ends)
-        fresh.put(group, key, depth_mm + (0.5 if upright else 0), 3 if branch else 2)
-        fresh.put(break_group(group, covering.laid[key]), f"break {key}", depth_mm, 1)
+        edit.put(group, key, height_mm + (0.5 if upright else 0), _BRANCH if branch else _RUN)
+    return drawn, lost
 
 
-def _bends(covering: Covering, before: SheetPicture | None, fresh: _Fresh) -> None:
-    dirty = set(covering.bends)
-    if before:
-        old = before.covering
-        dirty = _changed(covering.bends, old.bends)
-        dirty |= {node for node in _changed(covering.network.junctions, old.network.junctions) if node in covering.bends}
-        for node in old.bends.keys() - covering.bends.keys():
-            fresh.drop(f"bend {node}")
-        # A bend whose legs turned without another junction record: its node or theirs moved.
-        dirty |= _bends_at_moved_legs(covering, old)
+def _beside(covering: Covering, keys: Iterable[str]) -> Iterator[str]:
+    """The straights that meet some others: a cut is drawn by where the other pipe goes."""
+    junctions = covering.network.junctions
+    for key in keys:
+        for node in covering.laid[key].straight.nodes:
+            junction = junctions[node]
+            yield from junction.straights
+            for branch in junction.branches:
+                yield branch.straight
+
+
+def _bends(edit: _Edit, keys: set[str], lost: set[str]) -> None:
+    """Draw the bends at the ends of straights that changed; a bend that changes changes the cuts of its straights."""
+    bends = edit.covering.bends
+    dirty = set(bends)
+    if edit.before:
+        old = edit.before.covering.laid
+        straights = [edit.covering.laid[key].straight for key in keys]
+        straights += [old[key].straight for key in (*keys, *lost) if key in old]
+        dirty = {node for straight in straights for node in (straight.nodes[0], straight.nodes[-1])}
     for node in dirty:
-        group, depth_mm = bend_group(covering, node)
-        fresh.put(group, f"bend {node}", depth_mm, 4)
+        if node in bends:
+            group, height_mm = bend_group(edit.covering, node)
+            edit.put(group, f"bend {node}", height_mm, _BEND)
+        else:
+            edit.drop(f"bend {node}")
 
 
-def _bends_at_moved_legs(covering: Covering, old: Covering) -> set[str]:
-    legs, before = covering.network.chosen.legs, old.network.chosen.legs
-    if legs is before:
-        return set()
-    moved = compress(legs, map(is_not, legs.values(), map(before.get, legs)))
-    return {node for name in moved for node in (legs[name].start, legs[name].end) if node in covering.bends}
-
-
-def _left_out(covering: Covering, before: SheetPicture | None, fresh: _Fresh) -> None:
-    chosen = covering.network.chosen
-    old = before.covering.network.chosen.refused if before else {}
-    if not chosen.refused and not old:
-        return
+def _left_out(edit: _Edit) -> None:
+    chosen = edit.covering.network.chosen
+    old = edit.before.covering.network.chosen.refused if edit.before else {}
     for leg in old.keys() - chosen.refused.keys():
-        fresh.drop(f"leg {leg}")
+        edit.drop(f"leg {leg}")
     for leg in chosen.refused:
-        fresh.put(left_out_group(chosen.layout, leg), f"leg {leg}", 1e9, 5)
+        edit.put(left_out_group(edit.layout, leg), f"leg {leg}", _TOP, 0)
 
 
-def _outlines(covering: Covering, before: SheetPicture | None, fresh: _Fresh) -> None:
-    structure = covering.network.chosen.layout.structure
-    old = before.covering.network.chosen.layout.structure if before else {}
+def _outlines(edit: _Edit) -> None:
+    structure = edit.layout.structure
+    old = edit.before.covering.network.chosen.layout.structure if edit.before else {}
     if structure is old:
         return
     for name in old.keys() - structure.keys():
-        fresh.drop(f"outline {name}")
+        edit.drop(f"outline {name}")
     for name, outline in structure.items():
         if old.get(name) is not outline:
-            group = outline_group(name, outline, covering.network.chosen.layout.view)
-            fresh.put(group, f"outline {name}", -1e9, 1 if outline.kind == "plant" else 0)
+            group = outline_group(name, outline, edit.layout.view)
+            edit.put(group, f"outline {name}", _GROUND, 1 if outline.kind == "plant" else 0)
 
 
-def _changed(now: Mapping[str, object], old: Mapping[str, object]) -> set[str]:
-    if now is old:
-        return set()
-    return set(compress(now, map(is_not, now.values(), map(old.get, now))))
+def _crossings(edit: _Edit, keys: set[str], lost: set[str], boxes: Boxes) -> tuple[Crossings, set[str]]:
+    """Where pipes cross, and the pipes for which that changed."""
+    if edit.before is None:
+        made = all_crossings(dict(_axes(edit.groups, keys, boxes)))
+        return made, set(made.over)
+    axes: dict[str, Axis] = {}
+    near: set[tuple[str, str]] = set()
+    for key, axis in _axes(edit.groups, keys, boxes):
+        around = [name for name in boxes.touching(edit.groups[key].box) if name in edit.covering.laid]
+        axes[key] = axis
+        axes.update(_axes(edit.groups, around, boxes))
+        near.update((key, name) for name in around if name in axes and not (name in keys and name >= key))
+    crossings, touched = changed_crossings(edit.before.crossings, keys | lost, axes, near)
+    return crossings, touched & edit.covering.laid.keys()
+
+
+def _axes(groups: Mapping[str, Group], keys: Iterable[str], boxes: Boxes) -> Iterator[tuple[str, Axis]]:
+    """The straights among some that are not seen as a point."""
+    for key in keys:
+        group, rank = groups[key], boxes.rank(key)
+        line = group.details[0][0]
+        if rank and isinstance(line, Polyline):
+            yield key, Axis(line.points[0], line.points[-1], group.width / 2, rank[0])
+
+
+def _break(edit: _Edit, key: str, crossings: Crossings) -> None:
+    """Draw what makes room for a pipe where it crosses over others."""
+    reaches = crossings.over.get(key)
+    if not reaches:
+        edit.drop(f"break {key}")
+        return
+    view = seen(edit.layout, edit.covering.laid[key].straight)
+    group = break_group(edit.groups[key], view, reaches.values())
+    edit.put(group, f"break {key}", view.height_mm, _RIM)

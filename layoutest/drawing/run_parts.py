@@ -2,73 +2,73 @@
 
 from __future__ import annotations
 
+from math import hypot
 from typing import TYPE_CHECKING
 
 from layoutest.drawing.ends import end_shape
-from layoutest.drawing.primitives import Box, Circle, Group, Point, Polygon, Polyline, Primitive
+from layoutest.drawing.extent import extent
+from layoutest.drawing.primitives import Circle, Group, Point, Polygon, Polyline, Primitive
 from layoutest.drawing.services import code_of
 from layoutest.drawing.straight import Seen, seen
-from layoutest.drawing.symbols import item_parts
+from layoutest.drawing.symbols import ItemPlace, outline_parts, symbol_parts
 from layoutest.layout.plane import spot_of
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
+
     from layoutest.cover.covering import Covering
     from layoutest.cover.runs import Laid
     from layoutest.layout.document import Layout
 
-TICK_PAST_MM = 40.0
-ITEM_WIDER = 1.2
-
 
 def straight_group(covering: Covering, key: str, joints_mm: tuple[float, ...]) -> tuple[Group, float, bool]:
-    """The group of one straight, the depth at which it lies, and whether it is seen as a point."""
+    """The group of one straight, how near to the eye it is, and whether it is seen as a point."""
     laid = covering.laid[key]
     layout = covering.network.chosen.layout
     view = seen(layout, laid.straight)
-    depth_mm = float(max(view.depths_mm))
+    height_mm = view.height_mm
     if view.upright:
-        return _upright(covering, laid, view), depth_mm, True
+        return _upright(covering, laid, view), height_mm, True
     spec = laid.straight.spec
     dash = code_of(spec.service)
-    axis = view.points if len(view.points) < 3 else _corners(view.points)
-    far = (Polyline(axis, "far", f"far:{dash}", dash=dash),)
+    axis = (view.points[0], view.points[-1])
     bodies, cuts = _bodies(covering, laid, view)
-    bare = _bare(laid, view)
     ticks = tuple(sorted(_distance(view, place) for place in joints_mm))
     centre = Polyline(axis, "centre", dash=dash, ticks=ticks, tick=spec.covered_diameter_mm / 2)
-    boxes, symbols = _items(laid, view)
-    hollows = tuple(part for part in cuts if part.style == "notch")
-    mitres = tuple(part for part in cuts if part.style == "mitre")
+    boxed, jackets, symbols = _items(laid, view)
+    mitres = tuple(cut for cut in cuts if cut.style == "mitre")
+    hollows = tuple(cut for cut in cuts if cut.style == "notch")
+    coarse = (*_bare(laid, view), *bodies)
+    missing = _missing(laid, axis)
     details = (
-        far,
-        (*bare, *bodies, *mitres, *boxes),
-        (*bare, *bodies, centre, *mitres, *hollows, *boxes, *symbols),
-        (*bare, *bodies, centre, *mitres, *hollows, *boxes, *symbols),
+        (Polyline(axis, "far", f"far:{dash}", dash=dash), *missing),
+        (*coarse, *mitres, *jackets, *missing),
+        (*coarse, centre, *mitres, *hollows, *jackets, *symbols, *missing),
+        (*coarse, centre, *mitres, *hollows, *jackets, *boxed, *symbols, *missing),
     )
-    reach = spec.covered_diameter_mm / 2 * ITEM_WIDER + TICK_PAST_MM
-    return Group(key, _box(view.points, reach), details, spec.covered_diameter_mm), depth_mm, False
+    return Group(key, extent(details[-1]), details, spec.covered_diameter_mm), height_mm, False
 
 
-def break_group(group: Group, laid: Laid) -> Group | None:
-    """The rim of the sheet's colour beside a pipe, which breaks the pipes that it crosses over."""
-    if not laid.runs or not isinstance(group.details[0][0], Polyline):
-        return None
-    (u0, v0), (u1, v1) = group.details[0][0].points[0], group.details[0][0].points[-1]
-    length = ((u1 - u0) ** 2 + (v1 - v0) ** 2) ** 0.5
-    # Not at its ends, where it is joined to what it would break.
-    clear = group.width / length if length > 3 * group.width else 0.0
-    if not clear:
-        return None
-    du, dv = (u1 - u0) * clear, (v1 - v0) * clear
-    rim = (Polyline(((u0 + du, v0 + dv), (u1 - du, v1 - dv)), "break", "sheet", width=group.width),)
-    return Group(f"break {group.name}", group.box, ((), rim, rim, rim), group.width)
+def _missing(laid: Laid, axis: tuple[Point, Point]) -> tuple[Primitive, ...]:
+    """A dashed line where the whole covering of a straight is missing, because it would be too short."""
+    return (Polyline(axis, "live", "snag_error", dash="CR"),) if "too-short" in laid.reach else ()
+
+
+def break_group(group: Group, view: Seen, reaches: Iterable[tuple[float, float]]) -> Group:
+    """The rim of the sheet's colour beside a pipe where it crosses over others, from where to where along it."""
+    (u0, v0), (du, dv) = view.points[0], view.way(last=False)
+    lines = [((u0 + du * low, v0 + dv * low), (u0 + du * high, v0 + dv * high)) for low, high in sorted(reaches)]
+    rims = tuple(Polyline(line, "break", "sheet", width=group.width) for line in lines)
+    return Group(f"break {group.name}", extent(rims), ((), rims, rims, rims), group.width)
 
 
 def left_out_group(layout: Layout, leg: str) -> Group:
     """A leg that is left out, dashed."""
     one = layout.legs[leg]
-    points = tuple((float(s.u_mm), float(s.v_mm)) for s in (spot_of(layout.view, layout.nodes[n]) for n in (one.start, one.end)))
-    return Group(f"leg {leg}", _box(points, TICK_PAST_MM), ((Polyline(points, "live", "snag_error", dash="CR"),),))
+    spots = [spot_of(layout.view, layout.nodes[node]) for node in (one.start, one.end)]
+    points = tuple((float(spot.u_mm), float(spot.v_mm)) for spot in spots)
+    line = Polyline(points, "live", "snag_error", dash="CR")
+    return Group(f"leg {leg}", extent((line,)), ((line,),))
 
 
 def _upright(covering: Covering, laid: Laid, view: Seen) -> Group:
@@ -77,21 +77,22 @@ def _upright(covering: Covering, laid: Laid, view: Seen) -> Group:
     radius = spec.covered_diameter_mm / 2
     code = code_of(spec.service)
     fill = f"body:{code}" if laid.runs else "field"
-    ring = Circle(point, radius, fill, "edge")
-    inner = (
-        Circle(point, radius * 0.2, "centre") if rises(covering, laid, view) else Circle(point, radius * 0.45, "", "edge")
-    )
+    ring = Circle(point, radius, fill, "edge", "snag_error" if "too-short" in laid.reach else "")
+    dot, hole = Circle(point, radius * 0.2, "centre"), Circle(point, radius * 0.45, "", "edge")
+    inner = dot if rises(covering, laid, view) else hole
     details = ((Circle(point, radius, f"far:{code}"),), (ring,), (ring, inner), (ring, inner))
-    return Group(laid.straight.key, _box((point,), radius + TICK_PAST_MM), details, spec.covered_diameter_mm)
+    return Group(laid.straight.key, extent((ring,)), details, spec.covered_diameter_mm)
 
 
 def rises(covering: Covering, laid: Laid, view: Seen) -> bool:
-    """Whether an upright straight rises: what is joined to it lies at its lower end, or at both."""
+    """Whether an upright straight comes towards the eye: what is joined to it lies at its far end, or at both."""
     ends = laid.straight.nodes[0], laid.straight.nodes[-1]
-    low, high = ends if view.depths_mm[0] <= view.depths_mm[-1] else ends[::-1]
+    first_is_near = view.depths_mm[0] > view.depths_mm[-1]
+    if covering.network.chosen.layout.view == "elevation":
+        first_is_near = not first_is_near
+    near, far = ends if first_is_near else ends[::-1]
     junctions = covering.network.junctions
-    joined_low, joined_high = (junctions[node].kind != "end" for node in (low, high))
-    return joined_low or not joined_high
+    return junctions[far].kind != "end" or junctions[near].kind == "end"
 
 
 def _bodies(covering: Covering, laid: Laid, view: Seen) -> tuple[tuple[Primitive, ...], list[Polyline]]:
@@ -123,40 +124,31 @@ def _bare(laid: Laid, view: Seen) -> tuple[Primitive, ...]:
     return tuple(parts)
 
 
-def _items(laid: Laid, view: Seen) -> tuple[tuple[Primitive, ...], tuple[Primitive, ...]]:
-    """The outlines of jackets and inserts, and the symbols in them."""
-    boxes: list[Primitive] = []
+def _items(laid: Laid, view: Seen) -> tuple[tuple[Primitive, ...], tuple[Primitive, ...], tuple[Primitive, ...]]:
+    """The symbols that stand in jackets and inserts, those outlines, and the symbols that stand for themselves."""
+    boxed: list[Primitive] = []
+    outlines: list[Primitive] = []
     symbols: list[Primitive] = []
-    spec = laid.straight.spec
+    spec, way = laid.straight.spec, view.way(last=False)
     for placed in laid.items:
-        low, high = view.at(placed.from_mm), view.at(placed.to_mm)
-        middle = (low[0] + high[0]) / 2, (low[1] + high[1]) / 2
-        long_mm = ((high[0] - low[0]) ** 2 + (high[1] - low[1]) ** 2) ** 0.5
-        way = view.way(last=False)
-        parts = item_parts(
-            placed.item.kind,
-            placed.item.covered,
-            middle,
+        (u0, v0), (u1, v1) = view.at(placed.from_mm), view.at(placed.to_mm)
+        place = ItemPlace(
+            ((u0 + u1) / 2, (v0 + v1) / 2),
             way,
-            long_mm,
+            hypot(u1 - u0, v1 - v0),
             spec.outside_diameter_mm,
-            spec.covered_diameter_mm if spec.covered else spec.outside_diameter_mm,
+            spec.covered_diameter_mm,
         )
-        cut = 1 if placed.item.covered in ("jacket", "insert") else 0
-        boxes += parts[:cut]
-        symbols += parts[cut:]
-    return tuple(boxes), tuple(symbols)
+        outline = outline_parts(placed.item.covered, place)
+        outlines += outline
+        (boxed if outline else symbols).extend(symbol_parts(placed.item.kind, place))
+    return tuple(boxed), tuple(outlines), tuple(symbols)
 
 
 def _distance(view: Seen, place_mm: float) -> float:
     """How far along the line on the sheet a place lies."""
     (u0, v0), (u1, v1) = view.points[0], view.at(place_mm)
-    return float(((u1 - u0) ** 2 + (v1 - v0) ** 2) ** 0.5)
-
-
-def _corners(points: tuple[Point, ...]) -> tuple[Point, ...]:
-    """A straight as one line: its nodes between do not show."""
-    return points[0], points[-1]
+    return hypot(u1 - u0, v1 - v0)
 
 
 def _strip(low: Point, high: Point, half: float) -> tuple[Point, ...]:
@@ -169,8 +161,3 @@ def _strip(low: Point, high: Point, half: float) -> tuple[Point, ...]:
         (high[0] - du, high[1] - dv),
         (low[0] - du, low[1] - dv),
     )
-
-
-def _box(points: tuple[Point, ...], reach: float) -> Box:
-    us, vs = [u for u, _ in points], [v for _, v in points]
-    return Box(min(us) - reach, min(vs) - reach, max(us) + reach, max(vs) + reach)

@@ -6,20 +6,23 @@ from bisect import bisect_right
 from math import hypot
 from typing import TYPE_CHECKING, NamedTuple
 
-from layoutest.layout.plane import spot_of
-
 if TYPE_CHECKING:
     from layoutest.drawing.primitives import Point
-    from layoutest.layout.document import Layout
+    from layoutest.layout.document import Layout, View
+    from layoutest.layout.plane import Spot
     from layoutest.network.straights import Straight
 
 
 class Seen(NamedTuple):
-    """A straight on the sheet. `points` are its nodes; `upright` says that it is seen as a point."""
+    """A straight on the sheet. `points` are its nodes, at their `depths_mm`; `upright` says that it is seen as a point.
+
+    `height_mm` tells how near its nearest node is to the eye.
+    """
 
     points: tuple[Point, ...]
     depths_mm: tuple[int, ...]
     offsets_mm: tuple[float, ...]
+    height_mm: float
     upright: bool
 
     def at(self, place_mm: float) -> Point:
@@ -47,7 +50,17 @@ class Seen(NamedTuple):
 
 def seen(layout: Layout, straight: Straight) -> Seen:
     """See a straight on the sheet."""
-    spots = [spot_of(layout.view, layout.nodes[node]) for node in straight.nodes]
-    points = tuple((float(spot.u_mm), float(spot.v_mm)) for spot in spots)
-    upright = points[0] == points[-1]
-    return Seen(points, tuple(spot.depth_mm for spot in spots), straight.offsets_mm, upright)
+    nodes, plan = layout.nodes, layout.view == "plan"
+    points: list[Point] = []
+    depths: list[int] = []
+    for name in straight.nodes:
+        x_mm, y_mm, level_mm = nodes[name]
+        points.append((float(x_mm), float(y_mm if plan else level_mm)))
+        depths.append(level_mm if plan else y_mm)
+    height = max(depths) if plan else -min(depths)
+    return Seen(tuple(points), tuple(depths), straight.offsets_mm, float(height), points[0] == points[-1])
+
+
+def height_mm(view: View, spot: Spot) -> int:
+    """How near to the eye a spot is: a plan is seen from above, an elevation from where y is least."""
+    return spot.depth_mm if view == "plan" else -spot.depth_mm

@@ -1,8 +1,8 @@
-"""What stands in the line of a pipe, as plain line symbols after ISO 6412: valve, flange, strainer, pump, meter, support."""
+"""What stands in the line of a pipe, as plain line symbols after ISO 6412: valve, flange, strainer, pump and so on."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from layoutest.drawing.primitives import Circle, Polygon, Polyline
 
@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from layoutest.drawing.primitives import Point, Primitive
 
 LEAST_HALF_MM = 30.0
+JACKET_WIDER = 1.12
 
 
 class _Frame:
@@ -36,33 +37,39 @@ class _Frame:
         )
 
 
-def item_parts(
-    kind: str, covered: str, middle: Point, way: Point, long_mm: float, pipe_mm: float, cover_mm: float
-) -> tuple[Primitive, ...]:
-    """The symbol of an item, inside the outline of its jacket or insert where it has one.
+class ItemPlace(NamedTuple):
+    """Where an item is seen: its middle, the direction of its pipe (a unit vector) and its length on the sheet.
 
-    Args:
-        kind: what it is.
-        covered: how it is covered.
-        middle: where its middle is seen.
-        way: the direction of the pipe on the sheet, a unit vector.
-        long_mm: its length on the sheet.
-        pipe_mm: the pipe's outside diameter.
-        cover_mm: the diameter of the covering beside it, or the pipe's where that is bare.
+    `cover_mm` is the diameter of the covering beside it, or of the pipe where that is bare.
     """
-    frame = _Frame(middle, way)
-    parts: list[Primitive] = []
-    half = long_mm / 2
+
+    middle: Point
+    way: Point
+    long_mm: float
+    pipe_mm: float
+    cover_mm: float
+
+
+def outline_parts(covered: str, place: ItemPlace) -> tuple[Primitive, ...]:
+    """The double outline of a jacket, or an insert between the sections; nothing for what is covered otherwise."""
+    frame, half = _Frame(place.middle, place.way), place.long_mm / 2
     if covered == "jacket":
-        wide = cover_mm / 2 * 1.12
-        parts.append(Polygon(frame.rect(half, wide), "field", "plant"))
+        wide = place.cover_mm / 2 * JACKET_WIDER
         inner = min(half, wide) * 0.16
-        parts.append(Polyline(frame.rect(half - inner, wide - inner), "joint", "edge", closed=True, dash="jacket"))
-    elif covered == "insert":
-        parts.append(Polygon(frame.rect(half, cover_mm / 2), "structure_fill", "plant"))
-    size = min(max(half * 0.52, LEAST_HALF_MM), max(cover_mm / 2 * 0.62, LEAST_HALF_MM))
-    parts += _SYMBOLS.get(kind, _other)(frame, size, pipe_mm, cover_mm)
-    return tuple(parts)
+        return (
+            Polygon(frame.rect(half, wide), "field", "plant"),
+            Polyline(frame.rect(half - inner, wide - inner), "joint", "edge", closed=True, dash="jacket"),
+        )
+    if covered == "insert":
+        return (Polygon(frame.rect(half, place.cover_mm / 2), "structure_fill", "plant"),)
+    return ()
+
+
+def symbol_parts(kind: str, place: ItemPlace) -> tuple[Primitive, ...]:
+    """The symbol of an item, as large as fits its place."""
+    size = min(max(place.long_mm / 2 * 0.52, LEAST_HALF_MM), max(place.cover_mm / 2 * 0.62, LEAST_HALF_MM))
+    frame = _Frame(place.middle, place.way)
+    return tuple(_SYMBOLS.get(kind, _other)(frame, size, place.pipe_mm, place.cover_mm))
 
 
 def _valve(frame: _Frame, size: float, *_: float) -> list[Primitive]:
@@ -78,9 +85,8 @@ def _flange(frame: _Frame, size: float, pipe_mm: float, _: float) -> list[Primit
 
 
 def _strainer(frame: _Frame, size: float, *_: float) -> list[Primitive]:
-    body = (frame.at(-size, size * 0.55), frame.at(size, size * 0.55), frame.at(size, -size * 0.55), frame.at(-size, -size * 0.55))
     slant = (frame.at(-size * 0.5, size * 0.55), frame.at(size * 0.5, -size * 0.55))
-    return [Polygon(body, "field", "plant"), Polyline(slant, "plant")]
+    return [Polygon(frame.rect(size, size * 0.55), "field", "plant"), Polyline(slant, "plant")]
 
 
 def _pump(frame: _Frame, size: float, *_: float) -> list[Primitive]:
