@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from contextlib import ExitStack
 from pathlib import Path
@@ -59,7 +60,8 @@ def command(
 ) -> None:
     """Open the window to draw a layout and see the sections fill.
 
-    Without a LAYOUT it shows a sample room at the first launch, and an empty sheet afterwards.
+    A LAYOUT that is not there yet is begun with an empty sheet. Without one the window shows a sample room at the
+    first launch, and an empty sheet afterwards.
     """
     from layoutest.cli.inputs import book_of
     from layoutest.errors import UsageError
@@ -90,6 +92,7 @@ def _open(book: PriceBook, layout: str | None, record: Path | None, scale: float
     from layoutest.editor.begin import first_of
     from layoutest.editor.scene import Scenes
     from layoutest.editor.update import update
+    from layoutest.errors import UsageError
     from layoutest.editor.window.ground import prepare
 
     prepare()
@@ -97,6 +100,9 @@ def _open(book: PriceBook, layout: str | None, record: Path | None, scale: float
     from layoutest.editor.window.outside import Places
     from layoutest.editor.window.settings import read_settings
 
+    path = os.path.abspath(layout) if layout else ""  # noqa: PTH100 - Path.absolute keeps `..`
+    if path and not Path(path).parent.is_dir():
+        raise UsageError(f"There is no folder '{Path(path).parent}' to begin {Path(path).name} in.")
     places = Places(user_state_path("layoutest") / "journal", user_config_path("layoutest") / "window.json")
     kept = read_settings(places.settings)
 
@@ -109,9 +115,9 @@ def _open(book: PriceBook, layout: str | None, record: Path | None, scale: float
             scale=scale or kept.scale,
             recent=kept.recent,
             sample=layout is None and not kept.recent,
+            path="" if os.path.lexists(path) else path,
         )
 
     with ExitStack() as stack:
         recording = stack.enter_context(record.open("w", encoding="utf-8")) if record else None
-        path = str(Path(layout).resolve()) if layout else ""
         run(Editor(first, update, Scenes()), places, path, record=recording, log=sys.stdout if log else None)  # type: ignore[arg-type]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from pathlib import PurePath
 from typing import TYPE_CHECKING
 
 from layoutest.edit.start import empty_layout
@@ -27,9 +29,14 @@ def first_of(
     scale: float = 1.0,
     recent: tuple[str, ...] = (),
     sample: bool = False,
+    path: str = "",
 ) -> State:
-    """The first state of a window of a size in logical pixels; with `sample` the sample room and three hints."""
+    """The first state of a window of a size in logical pixels; with `sample` the sample room and three hints.
+
+    A `path` is that of a file that is not there yet: it is begun with an empty sheet, and saving writes it.
+    """
     layout = read_layout(demo_folder() / SAMPLE).layout if sample else empty_layout()
-    return first_state(
-        *size, book, measure, layout, pen_of(layout), theme=theme, scale=scale, recent=recent, sample=sample
-    )
+    if path:
+        layout = replace(layout, title=PurePath(path).name.removesuffix(".json").removesuffix(".layout"))
+    look = {"theme": theme, "scale": scale, "recent": recent}
+    return first_state(*size, book, measure, layout, pen_of(layout), path=path, sample=sample, **look)  # type: ignore[arg-type]

@@ -132,7 +132,7 @@ class RealWindow:
 
     def type(self, text: str) -> None:
         """Type characters."""
-        self._xdotool("type", "--delay", "30", text)
+        self._xdotool("type", "--delay", "30", "--", text)
         self.settle()
 
     def close(self) -> int:

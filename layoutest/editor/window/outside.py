@@ -49,11 +49,14 @@ class Outside:
         self.closing = False
 
     def opening(self, path: str) -> tuple[ev.Event, ...]:
-        """What a window begins with: a file (empty: none), or what a window that is gone left unsaved of it."""
+        """What a window begins with: a file (empty: none), or what a window that is gone left unsaved of it.
+
+        A file that is not there yet is begun: nothing is to be read.
+        """
         recovered = self._recovered(path)
         if recovered:
             return (recovered,)
-        return (_opened(path),) if path else ()
+        return (_opened(path),) if path and os.path.lexists(path) else ()
 
     def do(self, request: rq.Request) -> tuple[ev.Event, ...]:  # noqa: C901 - one case a request
         """Carry out a request; the events that are known at once. The others come with `answers`."""
