@@ -62,7 +62,8 @@ class RealWindow:
         self.process = subprocess.Popen(command, env=env, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
         self.lines: queue.Queue[str] = queue.Queue()
         self.said: list[str] = []
-        threading.Thread(target=self._listen, daemon=True).start()
+        self.listener = threading.Thread(target=self._listen, daemon=True)
+        self.listener.start()
         self.wait_for("ready")
         found = self._xdotool("search", "--sync", "--pid", str(self.process.pid), "--onlyvisible", "--name", ".")
         self.id = found.split()[-1]
@@ -137,10 +138,17 @@ class RealWindow:
 
     def close(self) -> int:
         """Wait for the program to end by itself."""
-        return self.process.wait(20)
+        status = self.process.wait(20)
+        self._done()
+        return status
 
     def kill(self) -> None:
         """End the program as a power cut would."""
         self.process.kill()
         self.process.wait(10)
+        self._done()
+
+    def _done(self) -> None:
+        self.listener.join(10)
+        self.process.stdout.close()
         self.process.stderr.close()
