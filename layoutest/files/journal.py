@@ -58,7 +58,7 @@ class Recovery(NamedTuple):
 
 
 class Journal:
-    """The journal of one running window, from `start` to `drop`."""
+    """The journal of one running window, from `start` to `drop` or `leave`."""
 
     def __init__(self, folder: Path, head: Head, layout: Layout) -> None:
         self._folder, self._head, self._kept = folder, head, layout
@@ -121,6 +121,10 @@ class Journal:
         self._stream.close()
         with suppress(OSError):
             self._place.unlink(missing_ok=True)
+
+    def leave(self) -> None:
+        """Leave the journal behind, to be recovered; as the end of the process does."""
+        self._stream.close()
 
     def _start_anew(self) -> None:
         """Go on in a fresh file. The old one goes when the fresh one is whole; if there can be none, it grows on."""

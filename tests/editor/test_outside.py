@@ -58,7 +58,7 @@ def file(tmp_path):
 
 def crashed(outside):
     """What the end of a process does to a journal."""
-    outside._journal._stream.close()
+    outside._journal.leave()
     outside._journal = None
 
 

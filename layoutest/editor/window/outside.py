@@ -91,7 +91,9 @@ class Outside:
         return [*self._worker.answers(), *self._chooser.answers()]
 
     def close(self) -> None:
-        """End the processes. A journal that was not dropped stays, to be recovered."""
+        """End the processes. A journal that was not dropped is left, to be recovered."""
+        if self._journal:
+            self._journal.leave()
         self._worker.close()
         self._chooser.close()
 

@@ -27,11 +27,6 @@ def with_node(layout, name, x_mm):
     return replace(layout, nodes=MappingProxyType({**layout.nodes, name: Node(x_mm, 0, 0)}))
 
 
-def ended(journal):
-    """What the end of a process does: the file stays, its lock is let go."""
-    journal._stream.close()
-
-
 def test_every_kind_of_change_comes_back(tmp_path):
     steps = [
         with_node(START, "n3", 9000),
@@ -46,7 +41,7 @@ def test_every_kind_of_change_comes_back(tmp_path):
     for layout in steps:
         journal.keep(layout)
         assert recover(place) == layout
-    ended(journal)
+    journal.leave()
 
 
 def test_an_action_is_one_line_with_what_changed_alone(tmp_path):
@@ -56,7 +51,7 @@ def test_an_action_is_one_line_with_what_changed_alone(tmp_path):
     _, line, rest = place.read_bytes().split(b"\n")
     assert rest == b""
     assert line.partition(b" ")[2] == b'{"put": {"nodes": {"n3": [9000, 0, 0]}}}'
-    ended(journal)
+    journal.leave()
 
 
 def test_nothing_changed_is_no_line(tmp_path):
@@ -65,7 +60,7 @@ def test_nothing_changed_is_no_line(tmp_path):
     before = place.read_bytes()
     journal.keep(replace(START, nodes=MappingProxyType(dict(START.nodes))))
     assert place.read_bytes() == before
-    ended(journal)
+    journal.leave()
 
 
 def test_records_that_are_the_same_object_are_not_compared():
@@ -86,7 +81,7 @@ def test_a_running_window_is_left_alone(tmp_path):
     running.keep(with_node(START, "n3", 1))
     gone = Journal.start(tmp_path, "", START)
     gone.keep(with_node(START, "n3", 2))
-    ended(gone)
+    gone.leave()
     (recovery,) = recoverable(tmp_path)
     assert recovery.edited
     assert recover(recovery.journal) == with_node(START, "n3", 2)
@@ -95,7 +90,7 @@ def test_a_running_window_is_left_alone(tmp_path):
     forget(recovery.journal)
     assert recoverable(tmp_path) == ()
     running.keep(with_node(START, "n3", 3))
-    ended(running)
+    running.leave()
     (recovery,) = recoverable(tmp_path)
     assert recover(recovery.journal) == with_node(START, "n3", 3)
 
@@ -103,7 +98,7 @@ def test_a_running_window_is_left_alone(tmp_path):
 def test_what_it_belongs_to(tmp_path):
     path = tmp_path / "attic.layout.json"
     save_layout(START, path)
-    ended(Journal.start(tmp_path / "journal", str(path), START))
+    Journal.start(tmp_path / "journal", str(path), START).leave()
     (recovery,) = recoverable(tmp_path / "journal")
     assert recovery.path == str(path)
     assert recovery.sha256 == hashlib.sha256(path.read_bytes()).hexdigest()
@@ -111,7 +106,7 @@ def test_what_it_belongs_to(tmp_path):
 
 
 def test_edits_it_begins_with(tmp_path):
-    ended(Journal.start(tmp_path, "", START, edited=True))
+    Journal.start(tmp_path, "", START, edited=True).leave()
     (recovery,) = recoverable(tmp_path)
     assert (recovery.path, recovery.sha256, recovery.edited) == ("", "", True)
 
@@ -120,7 +115,7 @@ def test_newest_first(tmp_path):
     for number in range(3):
         journal = Journal.start(tmp_path, f"/job/{number}", START)
         os.utime(journal._place, ns=(number, 10**18 + (1, 3, 2)[number] * 10**9))
-        ended(journal)
+        journal.leave()
     assert [recovery.path for recovery in recoverable(tmp_path)] == ["/job/1", "/job/2", "/job/0"]
 
 
@@ -140,7 +135,7 @@ def test_a_torn_tail_is_left_out(tmp_path, tail):
     journal = Journal.start(tmp_path, "", START)
     done = with_node(START, "n3", 1)
     journal.keep(done)
-    ended(journal)
+    journal.leave()
     with journal._place.open("ab") as stream:
         stream.write(tail)
     assert recover(journal._place) == done
@@ -150,7 +145,7 @@ def test_a_lost_line_ends_what_can_be_read(tmp_path):
     journal = Journal.start(tmp_path, "", START)
     for number in range(3):
         journal.keep(with_node(START, "n3", number))
-    ended(journal)
+    journal.leave()
     lines = journal._place.read_bytes().split(b"\n")
     journal._place.write_bytes(b"\n".join([*lines[:2], *lines[3:]]))
     assert recover(journal._place) == with_node(START, "n3", 0)
@@ -160,7 +155,7 @@ def test_an_action_that_no_file_could_hold_is_passed_over(tmp_path):
     journal = Journal.start(tmp_path, "", START)
     journal.keep(with_node(START, "n3", 1))
     journal.keep(with_node(START, "n3", 5_000_000))
-    ended(journal)
+    journal.leave()
     assert recover(journal._place) == with_node(START, "n3", 1)
 
 
@@ -174,7 +169,7 @@ def test_a_long_journal_starts_anew(tmp_path, monkeypatch):
         (place,) = tmp_path.iterdir()
         assert recover(place) == journal._kept
     assert len(places) > 2
-    ended(journal)
+    journal.leave()
     (recovery,) = recoverable(tmp_path)
     assert recovery.edited
     assert recovery.path == "/job/attic"
@@ -184,12 +179,12 @@ def test_a_crash_while_it_starts_anew_leaves_one(tmp_path, monkeypatch):
     monkeypatch.setattr(journal_module, "ROOM_BYTES", 100)
     journal = Journal.start(tmp_path, "", START)
     old = journal._place
-    monkeypatch.setattr(Journal, "drop", ended)
+    monkeypatch.setattr(Journal, "drop", Journal.leave)
     number = 0
     while journal._place == old:
         number += 1
         journal.keep(with_node(START, "n3", number))
-    ended(journal)
+    journal.leave()
     assert len(list(tmp_path.iterdir())) == 2
     (recovery,) = recoverable(tmp_path)
     assert recovery.journal == journal._place != old
@@ -225,7 +220,7 @@ def test_a_full_disk_is_told_and_work_goes_on(tmp_path, monkeypatch):
     disk.full = False
     journal.keep(with_node(wide, "n3", 3))
     assert recover(journal._place) == with_node(wide, "n3", 3)
-    ended(journal)
+    journal.leave()
 
 
 def test_a_full_disk_at_the_start_leaves_nothing(tmp_path, monkeypatch):
@@ -247,4 +242,4 @@ def test_half_a_character_is_told(tmp_path):
         journal.keep(replace(START, title="\ud800"))
     journal.keep(replace(START, title="mended"))
     assert recover(journal._place) == replace(START, title="mended")
-    ended(journal)
+    journal.leave()
