@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import radians, sin, sqrt, tan
+from math import hypot, radians, sqrt, tan
 from typing import TYPE_CHECKING, NamedTuple
 
 from layoutest.layout.plane import spot_of
@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from layoutest.network.junction import Junction
 
 SADDLE_STEPS = 8
+# A branch that is seen along its main, because it leaves it upwards, shows no curve.
+LEAST_SINE = 0.1
 
 
 class EndShape(NamedTuple):
@@ -85,28 +87,30 @@ def _turned_to(layout: Layout, junction: Junction, key: str, way: Point) -> int:
 def _hollow(
     layout: Layout, junction: Junction, key: str, way: Point, radius: float, *, last: bool
 ) -> tuple[tuple[float, float], ...] | None:
-    """The curve by which a branch fits its main, seen at a right angle to both: s = √(R² − r² + x²)/sin β ∓ x/tan β.
+    """The curve by which a branch fits its main, seen at a right angle to both.
 
-    At equal diameters it is a V, √(x²) = |x|.
+    A point x across the branch and s along it lies x·c + s·sin β off the main's axis, and out of the sheet √(r² − x²)
+    on the branch's cylinder; on the main's too where s = (√(R² − r² + x²) − x·c)/sin β. At equal diameters it is a V.
     """
     main = junction.legs[0]
     branch = next((one for one in junction.branches if one.straight == key), None)
     along = _way_of(layout, junction, (main.start, main.end))
-    if branch is None or not main.spec.covered or not any(along):
+    length = hypot(*along)
+    if branch is None or not main.spec.covered or not length:
         return None
-    sine = sin(radians(branch.angle_deg))
-    # Out of the main along the branch, and which way along the main the branch leans.
+    off = (-along[1] / length, along[0] / length)
     out = (-way[0], -way[1]) if last else way
-    lean = out[0] * along[0] + out[1] * along[1]
-    length = (along[0] ** 2 + along[1] ** 2) ** 0.5
-    cosine = lean / length
-    left_along = (-way[1] * along[0] + way[0] * along[1]) / length
-    main_radius = main.spec.covered_diameter_mm / 2
-    steps = 2 if abs(main_radius - radius) < 1 else SADDLE_STEPS
+    if out[0] * off[0] + out[1] * off[1] < 0:
+        off = (-off[0], -off[1])
+    sine = out[0] * off[0] + out[1] * off[1]
+    if sine < LEAST_SINE:
+        return None
+    cosine = -way[1] * off[0] + way[0] * off[1]
+    more = (main.spec.covered_diameter_mm / 2) ** 2 - radius**2
+    steps = 2 if abs(more) < radius else SADDLE_STEPS
     curve = []
     for step in range(steps + 1):
         x = radius - 2 * radius * step / steps
-        depth = sqrt(max(main_radius**2 - radius**2 + x * x, 0.0)) / sine
-        depth -= x * left_along * cosine / sine**2 if sine < 1 - 1e-9 else 0.0
+        depth = (sqrt(max(more + x * x, 0.0)) - x * cosine) / sine
         curve.append((x, -depth if last else depth))
     return tuple(curve)

@@ -100,9 +100,11 @@ def _meter(frame: _Frame, size: float, *_: float) -> list[Primitive]:
 
 
 def _support(frame: _Frame, size: float, _: float, cover_mm: float) -> list[Primitive]:
-    wide, tall = max(size * 0.5, 18.0), cover_mm / 2
-    foot = (frame.at(-wide, -tall - wide), frame.at(0, -tall), frame.at(wide, -tall - wide))
-    return [Polygon(foot, "field", "plant")]
+    """A foot under the covering; beside a pipe that goes up the sheet, on its right."""
+    (du, dv), wide = frame.way, max(size * 0.6, LEAST_HALF_MM)
+    down = -1 if du > 0 or (du == 0 and dv > 0) else 1
+    near, far = down * cover_mm / 2, down * (cover_mm / 2 + wide)
+    return [Polygon((frame.at(-wide, far), frame.at(0, near), frame.at(wide, far)), "field", "plant")]
 
 
 def _other(frame: _Frame, size: float, *_: float) -> list[Primitive]:
