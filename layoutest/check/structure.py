@@ -46,7 +46,8 @@ def structure_snags(
         legs: of the chosen legs only these.
     """
     solids = solids or Solids(chosen.layout.structure)
-    legs = [leg for leg in (chosen.legs.values() if legs is None else legs) if leg.spec.covered and leg.leg.measured_mm is None]
+    asked = chosen.legs.values() if legs is None else legs
+    legs = [leg for leg in asked if leg.spec.covered and leg.leg.measured_mm is None]
     if not solids.parts or not legs:
         return ()
     ends = [(chosen.layout.nodes[leg.start], chosen.layout.nodes[leg.end]) for leg in legs]

@@ -3,63 +3,53 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from layoutest.choose import choose
-from layoutest.cover.copies import copy_of, prefixes
+from layoutest.cover.copies import prefixes
 from layoutest.cover.covering import Covering, cover
-from layoutest.job import layout_snags, ordered
 from layoutest.layout.ids import natural_key
-from layoutest.live.stock import LiveStock, live_stock, planned
+from layoutest.live.changes import changes_of
+from layoutest.live.drawn import Drawn, drawn_of
+from layoutest.live.stock import LiveStock, Strung, live_stock, planned
+from layoutest.live.tally import Tally, tally_of
+from layoutest.live.told import Told, entries_of, listed, told_of
 from layoutest.network import derive
-from layoutest.pack.stocks import tasks_of
-from layoutest.price.cost import price
-from layoutest.quantities import count_quantities
+from layoutest.pack.stocks import is_cold
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterable, Mapping
 
     from layoutest.book.records import PriceBook
-    from layoutest.cover.copies import Copy
     from layoutest.layout.document import Layout
     from layoutest.layout.snags import Snag
     from layoutest.pack.problem import Plan, Problem
     from layoutest.pack.stocks import StockKey
 
-_TENTH = Decimal("0.1")
-
-
-@dataclass(frozen=True, slots=True)
-class Tally:
-    """The counts and the money. `net` is None while something is missing; `known` never is."""
-
-    sections: int
-    joints: int
-    tape_mm: int
-    waste_percent: Decimal
-    hours: Decimal
-    net: Decimal | None
-    known: Decimal
-    currency: str
-    proven: bool
-    quick: bool
+Stocks = dict["StockKey", LiveStock]
 
 
 @dataclass(frozen=True, slots=True)
 class Live:
-    """All that is derived from a layout. `joints` are the places of joints between pieces along each straight."""
+    """All that is derived from a layout.
+
+    The layout counts as often as it is built, but snags and what is left out name the drawing's own ids, once. `joints`
+    are the places of joints between pieces along each straight, in mm. `drawn` and `told` are what the next edit starts
+    from; `unmade` the snags of runs that no section can hold.
+    """
 
     layout: Layout
     book: PriceBook
     covering: Covering
-    copies: tuple[Copy, ...]
     stocks: Mapping[StockKey, LiveStock]
     tally: Tally
     snags: tuple[Snag, ...]
     complete: bool
     left_out: tuple[str, ...]
     joints: Mapping[str, tuple[float, ...]]
+    drawn: Drawn
+    told: Told
+    unmade: tuple[Snag, ...]
 
     def problems_to_pack(self) -> tuple[Problem, ...]:
         """The problems of stocks that have only their quick plan."""
@@ -70,94 +60,101 @@ def live_of(layout: Layout, book: PriceBook, before: Live | None = None) -> Live
     """Derive everything; what did not change since `before` is kept, object for object."""
     if before and layout is before.layout and book is before.book:
         return before
+    if before and (book is not before.book or layout.settings != before.layout.settings):
+        before = None
     old = before.covering if before else None
     chosen = choose(layout, book, old.network.chosen if old else None)
     covering = cover(derive(chosen, old.network if old else None), old)
-    copies = tuple(copy_of(prefix, covering) for prefix in prefixes(["layout"], [layout.times])[0])
-    stocks: dict[StockKey, LiveStock] = {}
-    for task in tasks_of(copies, layout.settings, book):
-        stock = live_stock(task, before.stocks.get(task.key) if before else None)
-        if stock:
-            stocks[task.key] = stock
-    return _totalled(layout, book, covering, copies, stocks, before)
+    changes = changes_of(covering, old)
+    drawn = drawn_of(covering, changes, before.drawn if before else None)
+    told = told_of(covering, drawn.holes, changes, (before.covering, before.told) if before else None)
+    stocks, unmade = _stocks(layout, book, covering, drawn, before)
+    return _totalled(layout, book, covering, stocks, drawn, told, unmade, before)
+
+
+def with_plans(live: Live, plans: Iterable[Plan]) -> Live:
+    """Put plans of the exact packer where they fit a stock that is packed quickly; others change nothing.
+
+    A plan fits where its problem is that of the stock, whatever its runs are called.
+    """
+    stocks = dict(live.stocks)
+    for plan in plans:
+        for key, stock in live.stocks.items():
+            if stocks[key].state == "quick" and stock.answers(plan):
+                stocks[key] = planned(stock, plan)
+    if all(stocks[key] is stock for key, stock in live.stocks.items()):
+        return live
+    return _totalled(live.layout, live.book, live.covering, stocks, live.drawn, live.told, live.unmade, live)
 
 
 def with_plan(live: Live, plan: Plan) -> Live:
-    """Put the exact packer's plan where it belongs; a stale one, whose problem is no longer asked, changes nothing."""
-    for key, stock in live.stocks.items():
-        if stock.state == "quick" and stock.task.problem == plan.problem:
-            stocks = {**live.stocks, key: planned(stock, plan)}
-            return _totalled(live.layout, live.book, live.covering, live.copies, stocks, live)
-    return live
+    """Put a plan of the exact packer where it belongs; a stale one, that answers no stock of now, changes nothing."""
+    return with_plans(live, (plan,))
+
+
+def _stocks(
+    layout: Layout, book: PriceBook, covering: Covering, drawn: Drawn, before: Live | None
+) -> tuple[Stocks, tuple[Snag, ...]]:
+    """The stocks in order, and the snags of runs that no section can hold."""
+    copies = tuple(prefixes(["layout"], [layout.times])[0])
+    strung = Strung(drawn.straights, drawn.nodes, covering.network.names, copies)
+    cold = {name for name, service in layout.services.items() if is_cold(service)}
+    stocks: Stocks = {}
+    unmade: list[Snag] = []
+    for key, lot in drawn.lots.items():
+        held = before.stocks.get(key) if before else None
+        spec = next(strip.spec for strip in strung.of(lot) if strip.spec)
+        blank = drawn.ground.blank(spec, cold=not cold.isdisjoint(lot.services))
+        if not (held and held.lot is lot and held.blank == blank[0] and held.is_called_as(strung)):
+            held = live_stock(key, lot, strung, blank, book, held)
+        unmade += held.refused_snags
+        if held.refused != lot.kinds.keys():
+            stocks[key] = held
+    return stocks, tuple(unmade)
 
 
 def _totalled(
     layout: Layout,
     book: PriceBook,
     covering: Covering,
-    copies: tuple[Copy, ...],
-    stocks: Mapping[StockKey, LiveStock],
+    stocks: Stocks,
+    drawn: Drawn,
+    told: Told,
+    unmade: tuple[Snag, ...],
     before: Live | None,
 ) -> Live:
-    packed = [stock.stock for stock in stocks.values() if stock.task.problem.runs]
-    quantities = count_quantities(copies, packed)
-    snags = [*layout_snags(covering), *(snag for stock in stocks.values() for snag in stock.refused)]
-    left_out = tuple(name for copy in copies for name in _left_out(copy))
-    complete = not left_out and not any(snag.severity == "error" for snag in snags)
-    cost, missing = price(packed, quantities, book, complete=complete)
-    bought = [cut for stock in packed for cut in stock.plan.sections if not cut.from_van]
-    length_mm = sum(cut.length_mm for cut in bought)
-    waste = 100 * sum(cut.waste_mm for cut in bought) / length_mm if length_mm else 0.0
-    states = {stock.state for stock in stocks.values()}
-    tally = Tally(
-        sum(stock.plan.bought for stock in packed),
-        sum(joints.count for joints in quantities.joints),
-        round(quantities.tape_um(book.tape_the_seam) / 1000),
-        Decimal(str(round(waste, 1))).quantize(_TENTH),
-        cost.hours,
-        cost.net,
-        cost.known,
-        book.currency,
-        states <= {"proven"},
-        "quick" in states,
-    )
-    joints = _joints(stocks, before)
+    left_out = _left_out(layout, covering, drawn)
+    entries = [*told.entries(), *entries_of(unmade)]
+    complete = not left_out and not any(snag.severity == "error" for _, snag in entries)
+    tally, missing = tally_of(drawn.amounts, layout.times, list(stocks.values()), book, complete=complete)
     return Live(
         layout,
         book,
         covering,
-        copies,
         stocks,
         tally,
-        ordered([*snags, *missing]),
+        listed([*entries, *entries_of(missing)]),
         complete and not missing,
         left_out,
-        joints,
+        _joints(stocks, before),
+        drawn,
+        told,
+        unmade,
     )
 
 
-def _joints(stocks: Mapping[StockKey, LiveStock], before: Live | None) -> Mapping[str, tuple[float, ...]]:
-    """Where along each straight two pieces meet, of the first copy; equal places stay the same object."""
-    found: dict[str, tuple[float, ...]] = {}
-    for stock in stocks.values():
-        for placed in stock.placed:
-            named = placed.named
-            if named.straight is None or not placed.joints_mm or "#" in named.prefix:
-                continue
-            places = tuple(named.run.from_mm + place for place in placed.joints_mm)
-            found[named.straight.key] = (*found.get(named.straight.key, ()), *places)
+def _left_out(layout: Layout, covering: Covering, drawn: Drawn) -> tuple[str, ...]:
+    """Legs and items that are drawn but in no quantity."""
+    legs = sorted(covering.network.chosen.refused, key=natural_key)
+    items = sorted(layout.items.keys() - drawn.items, key=natural_key)
+    return (*legs, *items)
+
+
+def _joints(stocks: Stocks, before: Live | None) -> Mapping[str, tuple[float, ...]]:
+    """Where pieces meet along each straight; equal places stay the same object."""
+    found = {key: places for stock in stocks.values() for key, places in stock.joints_mm.items()}
     if before:
-        for key, places in found.items():
-            if before.joints.get(key) == places:
+        for key in [key for key, places in found.items() if places is not before.joints.get(key)]:
+            if found[key] == before.joints.get(key):
                 found[key] = before.joints[key]
     return found
-
-
-def _left_out(copy: Copy) -> list[str]:
-    chosen = copy.covering.network.chosen
-    placed = {placed.id for laid in copy.covering.laid.values() for placed in laid.items}
-    legs = sorted(chosen.refused, key=natural_key)
-    items = sorted(chosen.layout.items.keys() - placed, key=natural_key)
-    return [copy.prefix + name for name in (*legs, *items)]
-
-

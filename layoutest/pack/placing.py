@@ -70,6 +70,16 @@ def place_runs(plan: Plan, named: Sequence[NamedRun]) -> tuple[PlacedRun, ...]:
     return tuple(_placed(run, found, plan) for run, found in zip(named, pieces, strict=True))
 
 
+def placed_again(plan: Plan, named: Sequence[NamedRun], before: Sequence[PlacedRun]) -> tuple[PlacedRun, ...]:
+    """The runs of a plan that stays the same: those that are the same objects as before keep their places."""
+    found = []
+    for run, placed in zip(named, before, strict=True):
+        places = sorted(piece.place for piece in placed.pieces)
+        pieces = [(plan.sections[section].pieces[number], (section, number)) for section, number in places]
+        found.append(placed if placed.named is run else _placed(run, pieces, plan))
+    return tuple(found)
+
+
 def _placed(named: NamedRun, found: list[tuple[Piece, tuple[int, int]]], plan: Plan) -> PlacedRun:
     return placed_run(named, found, order_of(named, plan.problem.runs[found[0][0].run], [piece for piece, _ in found]))
 

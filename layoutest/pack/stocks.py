@@ -53,12 +53,12 @@ def is_cold(service: Service) -> bool:
 
 
 def _task(key: StockKey, named: list[NamedRun], cold: bool, settings: Settings, book: PriceBook) -> Task:  # noqa: FBT001
-    problem, joint_tape_um = blank_problem(key, named[0].run.spec, cold, settings, book)
+    problem, joint_tape_um = blank_problem(key, named[0].run.spec, settings, book, cold=cold)
     problem = replace(problem, runs=tuple(pack_run(run) for run in named))
     return Task(key, book.sections[key], problem, tuple(named), joint_tape_um)
 
 
-def blank_problem(key: StockKey, spec: Spec, cold: bool, settings: Settings, book: PriceBook) -> tuple[Problem, int]:  # noqa: FBT001
+def blank_problem(key: StockKey, spec: Spec, settings: Settings, book: PriceBook, *, cold: bool) -> tuple[Problem, int]:
     """The problem of a stock without its runs, and the tape of one joint between two of its pieces.
 
     `spec` is that of its first run, `cold` whether anything in it is colder than its surroundings.

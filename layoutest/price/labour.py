@@ -57,9 +57,10 @@ def hours_of(
     """The hours of each line of labour by its name and area, rounded, and the groups of work in it."""
     minutes: dict[tuple[str, str], Decimal] = {}
     groups: dict[tuple[str, str], list[WorkGroup]] = {}
+    times = {size: book.minutes(*size) for size in {group[:2] for group in units}}
     for group, micro_units in units.items():
         work, size_mm, area, access = group
-        time = book.minutes(work, size_mm)
+        time = times[work, size_mm]
         if time is None:
             missing.tell("labour.csv", f"{work},{size_mm:g},<minutes>", f"the labour of a {work} up to {size_mm:g} mm")
             continue
