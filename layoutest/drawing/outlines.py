@@ -11,6 +11,8 @@ if TYPE_CHECKING:
     from layoutest.layout.document import Outline, View
 
 NAME_FROM_MM = 300
+# The edge of a slab is drawn where this is 3 px or more.
+SLAB_SEEN_MM = 100.0
 NAME_UP = 0.8
 
 
@@ -27,12 +29,16 @@ def outline_group(name: str, outline: Outline, view: View) -> Group | None:
         at = (box.low_x + wide / 2, box.low_y + high * NAME_UP)
         named = (Text(at, name, "tiny", bold=True, align="middle"),)
         fine = (body, *named) if min(wide, high) >= NAME_FROM_MM else (body,)
-        return Group(f"outline {name}", box, ((body,), (body,), fine, fine), 120.0)
+        return Group(f"outline {name}", box, ((Polygon(points, "plant"),), (body,), fine, fine), max(min(wide, high), 1.0) / 4)
     if outline.kind == "slab" and view == "plan":
         # It lies under or over everything: only its edge is drawn.
-        return Group(f"outline {name}", box, ((Polyline(points, "structure", closed=True, dash="CR"),),))
-    parts = (Polygon(points, "structure_fill"), Hatch(points, "structure", "structure"))
-    return Group(f"outline {name}", box, ((*parts, Polyline(points, "structure", closed=True)),))
+        edge = (Polyline(points, "structure", closed=True, dash="CR"),)
+        return Group(f"outline {name}", box, ((), edge, edge, edge), SLAB_SEEN_MM)
+    fill = Polygon(points, "structure_fill")
+    fine = (fill, Hatch(points, "structure", "structure"), Polyline(points, "structure", closed=True))
+    far = (Polygon(points, "structure"),)
+    thick = min(box.high_x - box.low_x, box.high_y - box.low_y)
+    return Group(f"outline {name}", box, (far, (fill, fine[2]), fine, fine), max(thick, 1.0))
 
 
 def _seen(outline: Outline, view: View) -> tuple[Point, ...] | None:

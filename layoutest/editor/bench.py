@@ -104,7 +104,7 @@ def _count(stock: LiveStock, right: float, middle: float, change: int, measure: 
         words = f"{change:+}".replace("-", "−")
         parts.append(Text((x, middle), words, bold=True, colour="more" if change > 0 else "less", align="right"))
         x -= measure(words, "base", True) + 8
-    count = len(stock.plan.sections)
+    count = stock.count
     words = f"{count} section{'s' if count != 1 else ''}"
     parts.append(Text((x, middle), words, bold=True, align="right"))
     return parts, x - measure(words, "base", True)
@@ -116,7 +116,7 @@ def tab_boxes(live: Live, box: Box, measure: Measure) -> list[tuple[LiveStock, B
     x = box.low_x + INSET_PX
     for stock in shown_stocks(live):
         size, _ = stock_words(stock.key)
-        wide = measure(f"{size}  {len(stock.plan.sections)}", "base", True) + 24
+        wide = measure(f"{size}  {stock.count}", "base", True) + 24
         if stock.state != "packed":
             wide += 44
         if x + wide > box.high_x - 100:
@@ -138,7 +138,7 @@ def _tabs(live: Live, box: Box, view: Arranged, marks: BenchMarks, measure: Meas
         parts.append(Text((tab.low_x + 10, middle), size, bold=chosen))
         x = tab.low_x + 10 + measure(size, "base", chosen) + 8
         change = marks.changes.get(stock.key, 0)
-        count = f"{len(stock.plan.sections)}"
+        count = f"{stock.count}"
         parts.append(Text((x, middle), count, bold=bool(change), colour="more" if change > 0 else "dim"))
         if stock.state != "packed":
             colour = "proven" if stock.state == "proven" else "unproven"
@@ -146,7 +146,7 @@ def _tabs(live: Live, box: Box, view: Arranged, marks: BenchMarks, measure: Meas
             parts.append(Text((tab.high_x - 8, middle - 1), stock.state, "tiny", bold=True, colour=colour, align="right"))
             parts += underline(tab.high_x - 8 - wide, tab.high_x - 8, middle + 6, proven=stock.state == "proven")
     shown = sum(len(column.sections) for column in view.columns)
-    total = len(live.stocks[hand].plan.sections) if hand else 0
+    total = live.stocks[hand].count if hand else 0
     words = f"all {total} in view" if shown == total else f"{shown} of {total} in view"
     parts.append(Text((box.high_x - INSET_PX, box.low_y + 17), words, "tiny", colour="dim", align="right"))
     return parts
@@ -182,7 +182,7 @@ def _outlined(box: Box) -> list[Primitive]:
 def _marked(stock: LiveStock, number: int, column: Column, y: float, marks: BenchMarks) -> list[Primitive]:
     """The pieces of runs that are pointed at, or picked."""
     cut = stock.plan.sections[number]
-    px = column.bar_width / max(stock.task.section.length_mm, cut.length_mm)
+    px = column.bar_width / max(stock.section.length_mm, cut.length_mm)
     parts: list[Primitive] = []
     slots = None
     for place in range(len(cut.pieces)):
@@ -241,7 +241,7 @@ def target_at(live: Live, box: Box, bench: BenchState, point: tuple[float, float
 def _in_bar(live: Live, column: Column, row: int, x: float) -> BenchTarget:
     stock, number = live.stocks[column.key], column.sections[row]
     cut = stock.plan.sections[number]
-    px = column.bar_width / max(stock.task.section.length_mm, cut.length_mm)
+    px = column.bar_width / max(stock.section.length_mm, cut.length_mm)
     y = column.y + row * PITCH_PX
     for place, piece in enumerate(cut.pieces):
         low, high = column.bar_x + piece.from_mm * px, column.bar_x + (piece.from_mm + piece.length_mm) * px
@@ -253,7 +253,7 @@ def _in_bar(live: Live, column: Column, row: int, x: float) -> BenchTarget:
 def tip_of(live: Live, target: BenchTarget) -> tuple[str, ...]:
     """What the tooltip of a place on the bench says."""
     stock = live.stocks.get(target.key) if target.key else None
-    if stock is None or not target.section or target.section > len(stock.plan.sections):
+    if stock is None or not target.section or target.section > stock.count:
         return ()
     cut = stock.plan.sections[target.section - 1]
     size, _ = stock_words(stock.key)

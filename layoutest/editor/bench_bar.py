@@ -63,7 +63,7 @@ def bar_parts(
 ) -> list[Primitive]:
     """A bar from its upper left corner; `measure` is None for bars that carry no words."""
     cut = stock.plan.sections[number]
-    whole_mm = max(stock.task.section.length_mm, cut.length_mm)
+    whole_mm = max(stock.section.length_mm, cut.length_mm)
     px = width / whole_mm
     end = x + cut.length_mm * px
     parts: list[Primitive] = [Rect(x, y, end - x, height, "bench_bar")]

@@ -70,7 +70,7 @@ def arranged(live: Live, box: Box, bench: BenchState) -> Arranged:
     if tabs or overview:
         chosen = stock_in_hand(live, bench)
         stocks = [chosen] if chosen else []
-    spread = [(stock, -(-len(stock.plan.sections) // rows)) for stock in stocks]
+    spread = [(stock, -(-stock.count // rows)) for stock in stocks]
     total = sum(count for _, count in spread)
     first = min(bench.turned, max(total - fits, 0))
     columns: list[Column] = []
@@ -90,7 +90,7 @@ def arranged(live: Live, box: Box, bench: BenchState) -> Arranged:
 
 def shown_stocks(live: Live) -> list[LiveStock]:
     """The stocks that have sections, in their order."""
-    return [stock for stock in live.stocks.values() if stock.plan.sections]
+    return [stock for stock in live.stocks.values() if stock.count]
 
 
 def stock_in_hand(live: Live, bench: BenchState) -> LiveStock | None:
@@ -104,7 +104,7 @@ def stock_in_hand(live: Live, bench: BenchState) -> LiveStock | None:
 
 
 def _order(stock: LiveStock, bench: BenchState) -> list[int]:
-    sections = range(len(stock.plan.sections))
+    sections = range(stock.count)
     if not bench.longest_first:
         return list(sections)
     return sorted(sections, key=lambda number: -stock.plan.sections[number].offcut_mm)

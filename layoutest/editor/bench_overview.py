@@ -38,7 +38,7 @@ def blocks(live: Live, box: Box) -> list[Block]:
     found: list[Block] = []
     y = box.low_y + TOP_PX
     for stock in shown_stocks(live):
-        count = len(stock.plan.sections)
+        count = stock.count
         rows = min(-(-count // COLUMNS), MOST_ROWS)
         high = HEAD_PX + rows * PITCH_PX + 8
         if y + high > box.high_y - 6:
@@ -52,7 +52,7 @@ def blocks(live: Live, box: Box) -> list[Block]:
 def overview_parts(live: Live, box: Box, view: Arranged, bench: BenchState, measure: Measure) -> list[Primitive]:
     """The overview with its head, and a rule at its right."""
     stocks = shown_stocks(live)
-    count = sum(len(stock.plan.sections) for stock in stocks)
+    count = sum(stock.count for stock in stocks)
     offcuts = [cut.offcut_mm for stock in stocks for cut in stock.plan.sections if cut.offcut_mm]
     left, right = box.low_x + INSET_PX, box.low_x + INSET_PX + OVERVIEW_PX - 12
     words = f"offcuts {sum(offcuts) / 1000:.1f} m in {len(offcuts)} piece{'s' if len(offcuts) != 1 else ''}"
@@ -79,7 +79,7 @@ def _block(live: Live, block: Block, measure: Measure, *, in_hand: bool) -> list
     size = f"{bore_mm:g} × {thickness_mm:g}"
     parts.append(Text((box.low_x + 6, box.low_y + 13), size, bold=True))
     wide = measure(size, "base", True)
-    parts.append(Text((box.low_x + 14 + wide, box.low_y + 13), f"{len(stock.plan.sections)}", colour="dim"))
+    parts.append(Text((box.low_x + 14 + wide, box.low_y + 13), f"{stock.count}", colour="dim"))
     colour = {"proven": "proven", "packed": "dim", "quick": "unproven"}[stock.state]
     parts.append(Text((box.high_x - 14, box.low_y + 13), stock.state, "tiny", bold=True, colour=colour, align="right"))
     for number in range(block.shown):

@@ -192,7 +192,7 @@ def showing(state: State, layout: Layout) -> State:
 
 def bought_of(live: Live) -> dict[tuple[str, float, float], int]:
     """The sections bought of each stock."""
-    return {key: stock.plan.bought for key, stock in live.stocks.items()}
+    return {key: stock.bought for key, stock in live.stocks.items()}
 
 
 def fitted(state: State) -> State:

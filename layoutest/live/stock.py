@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from layoutest.pack.batches import batches_of, sections_of
 from layoutest.pack.pieces import can_be_cut, kind_of
-from layoutest.pack.placing import PlacedRun, Stock, place_runs, placed_again, placed_run
+from layoutest.pack.placing import PlacedPiece, PlacedRun, Stock, place_runs, placed_again, placed_run
 from layoutest.pack.problem import PackRun, Plan
 from layoutest.pack.stocks import Task, pack_run, unpackable_snags
 from layoutest.price.cost import thrown_mm
@@ -106,6 +106,11 @@ class LiveStock:
         """Its runs with their pieces, in the order of the problem."""
         return self._quick[1] if self.exact is None else self.exact[1]
 
+    @cached_property
+    def by_place(self) -> dict[tuple[int, int], tuple[PlacedRun, PlacedPiece]]:
+        """Each piece with its run, by its section and its number in it, both from 0."""
+        return {piece.place: (placed, piece) for placed in self.placed for piece in placed.pieces}
+
     @property
     def stock(self) -> Stock:
         """The same as quantities and prices are made from."""
@@ -122,6 +127,11 @@ class LiveStock:
     def bought(self) -> int:
         """How many sections are bought."""
         return sum(count for count, cut in self.cuts if not cut.from_van)
+
+    @property
+    def count(self) -> int:
+        """How many sections and offcuts it is cut from."""
+        return sum(count for count, _ in self.cuts)
 
     @cached_property
     def joints(self) -> Amounts:

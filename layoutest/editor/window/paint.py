@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING
 import pygame
 
 from layoutest.drawing.look import load_look
-from layoutest.drawing.primitives import Box
+from layoutest.drawing.primitives import Box, Circle, Polygon, Polyline
 from layoutest.editor.window.strokes import Strokes, paint
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
+    from layoutest.drawing.look import Rgb
     from layoutest.drawing.primitives import Group
     from layoutest.editor.picture import Panel, Scene, SheetScene
     from layoutest.editor.window.strokes import Stroke
@@ -24,6 +25,11 @@ GRID_FROM_PX = (8.0, 24.0)
 MARGIN_PX = 8
 # With more changed groups than this the whole sheet is painted at once.
 MOST_APART = 400
+# A line that is longer than this from afar shows its dashes.
+FAR_DASHED_PX = 90.0
+# What is thinner than this is a whole rectangle of pixels from afar.
+FAR_THIN_PX = 4.0
+FarLine = tuple["Group", "Rgb | None", float, float, float, float]
 PxBox = tuple[int, int, int, int]
 
 
@@ -39,7 +45,12 @@ class Painter:
         self._origin = (0, 0)
         self._made: dict[str, tuple[Group, list[Stroke]]] = {}
         self._made_at = 0.0
+        self._far: dict[str, FarLine] = {}
         self._panels: dict[str, tuple[Panel, pygame.Surface]] = {}
+
+    def forget(self) -> None:
+        """Begin anew with the sheet, as after a zoom."""
+        self._scene, self._made = None, {}
 
     def paint(self, scene: Scene) -> None:
         """Paint a scene."""
@@ -152,13 +163,45 @@ class Painter:
             (zero[1] - y + margin) / grow,
         )
         groups, made, layer = sheet.groups, self._made, self._layer
+        far_mm = DETAIL_FROM_PX[0] / sheet.view.scale
+        fill, far, (zero_x, zero_y) = layer.fill, self._far, zero
+        weight = self.strokes.weight("far")
         for name in sheet.boxes.touching(reach):
             group = groups[name]
+            if 0 < group.width < far_mm:
+                # By far the most frequent on a large sheet seen whole: one rectangle of pixels, or nothing.
+                line = far.get(name)
+                if line is None or line[0] is not group:
+                    line = far[name] = self._far_line(group)
+                _, rgb, x0, y0, x1, y1 = line
+                if rgb is None:
+                    continue
+                across, up = (x1 - x0) * grow, (y1 - y0) * grow
+                if across < FAR_DASHED_PX and up < FAR_DASHED_PX and (across < FAR_THIN_PX or up < FAR_THIN_PX):
+                    wide, high = max(int(across), weight), max(int(up), weight)
+                    fill(rgb, (zero_x + floor(x0 * grow), zero_y - floor(y1 * grow), wide, high))
+                    continue
             kept = made.get(name)
             if kept is None or kept[0] is not group:
                 kept = made[name] = (group, self._strokes_of(group, sheet.view.scale, grow))
             paint(layer, kept[1], *zero)
         self._layer.set_clip(None)
+
+    def _far_line(self, group: Group) -> FarLine:
+        """What of a group is seen from afar: a line or a box by its low and high corner, or nothing."""
+        parts = group.details[0]
+        if not parts:
+            return group, None, 0.0, 0.0, 0.0, 0.0
+        part = parts[0]
+        if len(parts) == 1 and isinstance(part, Circle):
+            (x, y), reach = part.centre, part.radius
+            return group, self.strokes.rgb(part.fill), x - reach, y - reach, x + reach, y + reach
+        if len(parts) == 1 and isinstance(part, Polyline | Polygon):
+            xs, ys = [x for x, _ in part.points], [y for _, y in part.points]
+            colour = part.colour if isinstance(part, Polyline) else part.fill
+            if len(part.points) == 2 or len(set(xs)) == len(set(ys)) == 2:
+                return group, self.strokes.rgb(colour), min(xs), min(ys), max(xs), max(ys)
+        return group, (0, 0, 0), 0.0, 0.0, 1e9, 1e9
 
     def _strokes_of(self, group: Group, scale: float, grow: float) -> list[Stroke]:
         details = group.details
