@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
+from itertools import islice, takewhile
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,25 +15,38 @@ from layoutest.files.layout_read import read_layout
 from layoutest.pack.plan import pack
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Sequence
 
     from layoutest.editor.events import Event
     from layoutest.editor.requests import Request
     from layoutest.editor.state import State
 
+_ANSWERS = (
+    *(ev.LayoutOpened, ev.LayoutSaved, ev.ClipboardRead, ev.PathChosen),
+    *(ev.ChooserMissing, ev.WorkerFailed, ev.Told),
+)
 
-def replayed(state: State, events: Iterable[Event]) -> State:
-    """The state after some events. Stocks are packed at once; nothing is written, and no window is closed."""
+
+def replayed(state: State, events: Sequence[Event]) -> State:
+    """The state after some events. Stocks are packed at once; nothing is written, and no window is closed.
+
+    What the state asks for is answered here unless the answer was recorded and follows.
+    """
     clip = ""
-    for event in events:
+    for number, event in enumerate(events, start=1):
+        recorded = {type(answer) for answer in takewhile(_is_answer, islice(events, number, None))}
         ahead = deque([event])
         while ahead:
             state, requests = update(state, ahead.popleft())
             for request in requests:
                 if isinstance(request, rq.WriteClipboard):
                     clip = request.text
-                ahead.extend(_answers(request, clip))
+                ahead.extend(answer for answer in _answers(request, clip) if type(answer) not in recorded)
     return state
+
+
+def _is_answer(event: Event) -> bool:
+    return isinstance(event, _ANSWERS)
 
 
 def packed(state: State) -> State:

@@ -1,5 +1,6 @@
 """The shell round update and scene, on the driver without a screen, with an editor that only notes what it is told."""
 
+import errno
 import gc
 import io
 import os
@@ -198,6 +199,17 @@ def test_a_sitting_is_recorded(sit, tmp_path):
     noting = sit({(ev.LayoutOpened, 1): ((motion(1, 1), QUIT), {}, ()), **END}, str(path), record=record)
     assert list(read_events(record.getvalue())) == noting.events
     assert noting.events[1] == ev.LayoutOpened(str(path), Layout(title="Attic"))
+
+
+def test_a_recording_that_cannot_be_written_ends_and_is_told(sit):
+    class Full(io.StringIO):
+        def write(self, text):
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    noting = sit({(ev.Told, 1): ((motion(1, 1), QUIT), {}, ()), **END}, record=Full())
+    told = ev.Told("The recording ends here: it cannot be written: no space left on device.")
+    assert noting.events.count(told) == 1
+    assert ev.PointerMoved(1, 1) in noting.events
 
 
 def test_an_error_of_the_editor_leaves_the_journal(sit, places):

@@ -237,8 +237,13 @@ class _Sitting(Generic[S]):
 
     def _keep_record(self, event: ev.Event) -> None:
         if self._record:
-            self._record.write(event_text(event))
-            self._record.flush()
+            try:
+                self._record.write(event_text(event))
+                self._record.flush()
+            except OSError as error:
+                self._record = None
+                reason = (error.strerror or str(error)).lower()
+                self._take(ev.Told(f"The recording ends here: it cannot be written: {reason}."))
 
     def _say(self, line: str) -> None:
         if self._log:

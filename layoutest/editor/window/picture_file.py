@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import pygame
 
 from layoutest.editor.begin import first_of
+from layoutest.editor.events import Resized
 from layoutest.editor.recording import read_events
 from layoutest.editor.replay import opened, packed, replayed
 from layoutest.editor.scene import Scenes
@@ -46,6 +47,8 @@ def paint_sitting(
         if first.layout is None:
             raise UnreadableError(first.faults)
         events.insert(0, first)
+    # The hand was at places of the window it had; the end is painted at the size that is asked for.
+    events.append(Resized(*logical))
     state = packed(replayed(state, events))
     surface = pygame.Surface(size)
     Painter(surface, state.theme, type_).paint(Scenes()(state))
