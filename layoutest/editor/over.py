@@ -34,7 +34,7 @@ DIMENSION_OFF_PX = 30.0
 BAR_UP_PX = 36.0
 
 
-def over_sheet(state: State, words: Words, lit: Lit) -> tuple[Primitive, ...]:
+def over_sheet(state: State, words: Words, lit: Lit, flags: tuple[Flag, ...]) -> tuple[Primitive, ...]:
     """Everything on top of the sheet, in logical pixels, the lowest first."""
     parts: list[Primitive] = []
     if not state.picture.groups and not isinstance(state.gesture, Drawing):
@@ -42,7 +42,7 @@ def over_sheet(state: State, words: Words, lit: Lit) -> tuple[Primitive, ...]:
     parts += _pointed(state, lit)
     parts += _picked(state)
     parts += words.parts
-    parts += _flags(state)
+    parts += _flags(state, flags)
     gesture = state.gesture
     if isinstance(gesture, Dragging):
         parts += _held(state, gesture)
@@ -183,9 +183,8 @@ def flags_of(state: State) -> tuple[Flag, ...]:
     return tuple(found)
 
 
-def _flags(state: State) -> list[Primitive]:
+def _flags(state: State, flags: tuple[Flag, ...]) -> list[Primitive]:
     parts: list[Primitive] = []
-    flags = flags_of(state)
     many = sum(flag.severity == "note" for flag in flags) > MOST_NOTES
     for flag in flags:
         if many and flag.severity == "note" and not _is_picked(state, flag):

@@ -37,6 +37,7 @@ def scene(state: State, before: Shown | None = None) -> Shown:
     regions = state.regions
     faces = faces_of(state)
     held = isinstance(state.gesture, Dragging)
+    flags = flags_of(state)
     words = place_words(
         state.picture,
         state.view,
@@ -44,7 +45,7 @@ def scene(state: State, before: Shown | None = None) -> Shown:
         state.measure,
         before.words if before else None,
         held=held,
-        clear_of=tuple(flag.box for flag in flags_of(state)),
+        clear_of=tuple(flag.box for flag in flags),
     )
     lit = lit_of(state)
     sheet = SheetScene(
@@ -53,7 +54,7 @@ def scene(state: State, before: Shown | None = None) -> Shown:
         state.layout.grid_mm,
         state.picture.groups,
         state.picture.boxes,
-        over_sheet(state, words, lit),
+        over_sheet(state, words, lit, flags),
     )
     bench, bench_of = _bench(state, lit, before)
     kept = {panel.name: panel for panel in before.scene.panels} if before else {}

@@ -11,7 +11,7 @@ from layoutest.editor.bench_state import BenchState, height_px
 from layoutest.editor.picture import View
 from layoutest.editor.regions import Regions, regions_of
 from layoutest.editor.ui import UiState
-from layoutest.live.live import Live, Tally, live_of, with_plan
+from layoutest.live.live import Live, Tally, live_of, with_plans
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -168,18 +168,8 @@ class State:
 
 def derived(state: State, layout: Layout) -> tuple[Live, SheetPicture]:
     """What follows from a layout, from what is shown now; plans that were found before are used again."""
-    live = live_of(layout, state.book, state.live)
-    live = replanned(live, state.plans)
+    live = with_plans(live_of(layout, state.book, state.live), state.plans)
     return live, sheet_groups(live.covering, live.joints, state.picture)
-
-
-def replanned(live: Live, plans: tuple[Plan, ...]) -> Live:
-    """Put plans that were found before where they fit a stock that is packed quickly."""
-    for problem in live.problems_to_pack():
-        known = next((plan for plan in plans if plan.problem == problem), None)
-        if known:
-            live = with_plan(live, known)
-    return live
 
 
 def showing(state: State, layout: Layout) -> State:

@@ -17,8 +17,8 @@ from layoutest.editor.panels import run_panels
 from layoutest.editor.regions import inside
 from layoutest.editor.requests import DropJournal, KeepInJournal, OpenLayout, RememberRecent, SaveLayout
 from layoutest.editor.snap import step_mm
-from layoutest.editor.state import PLANS_KEPT, Boxing, Dialog, Dragging, Drawing, Panning, Pressed, Rising, bought_of, opened, replanned
-from layoutest.live.live import with_plan
+from layoutest.editor.state import PLANS_KEPT, Boxing, Dialog, Dragging, Drawing, Panning, Pressed, Rising, bought_of, opened
+from layoutest.live.live import with_plan, with_plans
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -238,7 +238,7 @@ def _dropped(state: State, event: ev.FileDropped) -> Outcome:
 def _packed(state: State, event: ev.Packed) -> Outcome:
     plans = (event.plan, *state.plans)[:PLANS_KEPT]
     live = with_plan(state.live, event.plan)
-    committed = live if state.committed is state.live else replanned(state.committed, plans[:1])
+    committed = live if state.committed is state.live else with_plans(state.committed, plans[:1])
     state = replace(state, plans=plans, committed=committed)
     if not state.actions:
         # Nothing was edited yet: better plans of what was opened are no change.

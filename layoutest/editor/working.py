@@ -12,7 +12,6 @@ if TYPE_CHECKING:
     from layoutest.cover.joints import Joint
     from layoutest.cover.runs import Laid, Run
     from layoutest.live.live import Live
-    from layoutest.pack.placing import PlacedRun
 
 MOST_GAPS = 4
 
@@ -34,8 +33,7 @@ def working_of(live: Live, leg: str) -> tuple[Step, ...]:
     if key is None or laid is None or not laid.straight.spec.covered:
         return ()
     name = covering.network.names[key]
-    placed = _placed(live, laid)
-    return (*_length(name, laid), *_ends(covering, laid), *_gaps(laid), *_covered(name, laid), *_cut(live, laid, placed))
+    return (*_length(name, laid), *_ends(covering, laid), *_gaps(laid), *_covered(name, laid), *_cut(live, laid))
 
 
 def _length(name: str, laid: Laid) -> Iterator[Step]:
@@ -93,19 +91,12 @@ def _covered(name: str, laid: Laid) -> Iterator[Step]:
     yield Step(f"{words} of covering on {name}", "=", f"{covered_mm:.1f}", total=True)
 
 
-def _placed(live: Live, laid: Laid) -> list[PlacedRun]:
-    stock = live.stocks.get(laid.straight.spec.stock)
-    if stock is None:
-        return []
-    return [placed for placed in stock.placed if placed.named.straight is laid.straight and not placed.named.prefix.count("#")]
-
-
-def _cut(live: Live, laid: Laid, placed: list[PlacedRun]) -> Iterator[Step]:
+def _cut(live: Live, laid: Laid) -> Iterator[Step]:
     """What is cut for it, and the tape of its joints."""
     for run in laid.runs:
         yield from _mitre(run)
-    pieces = sum(len(one.pieces) for one in placed)
-    square = sum(len(one.joints_mm) for one in placed)
+    square = len(live.joints.get(laid.straight.key, ()))
+    pieces = len(laid.runs) + square
     yield Step("pieces", "", f"{pieces}")
     overlap_mm = live.layout.settings.joint_overlap_mm
     round_mm = pi * laid.straight.spec.covered_diameter_mm
