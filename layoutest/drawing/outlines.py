@@ -28,17 +28,18 @@ def outline_group(name: str, outline: Outline, view: View) -> Group | None:
         # In its upper part: pipes mostly end at its middle.
         at = (box.low_x + wide / 2, box.low_y + high * NAME_UP)
         named = (Text(at, name, "tiny", bold=True, align="middle"),)
-        fine = (body, *named) if min(wide, high) >= NAME_FROM_MM else (body,)
-        return Group(f"outline {name}", box, ((Polygon(points, "plant"),), (body,), fine, fine), max(min(wide, high), 1.0) / 4)
+        fine: tuple[Primitive, ...] = (body, *named) if min(wide, high) >= NAME_FROM_MM else (body,)
+        far: tuple[Primitive, ...] = (Polygon(points, "plant"),)
+        return Group(f"outline {name}", box, (far, (body,), fine, fine), max(min(wide, high), 1.0) / 4)
     if outline.kind == "slab" and view == "plan":
         # It lies under or over everything: only its edge is drawn.
-        edge = (Polyline(points, "structure", closed=True, dash="CR"),)
-        return Group(f"outline {name}", box, ((), edge, edge, edge), SLAB_SEEN_MM)
-    fill = Polygon(points, "structure_fill")
-    fine = (fill, Hatch(points, "structure", "structure"), Polyline(points, "structure", closed=True))
-    far = (Polygon(points, "structure"),)
+        line = (Polyline(points, "structure", closed=True, dash="CR"),)
+        return Group(f"outline {name}", box, ((), line, line, line), SLAB_SEEN_MM)
+    fill, edge = Polygon(points, "structure_fill"), Polyline(points, "structure", closed=True)
+    near = (fill, Hatch(points, "structure", "structure"), edge)
     thick = min(box.high_x - box.low_x, box.high_y - box.low_y)
-    return Group(f"outline {name}", box, (far, (fill, fine[2]), fine, fine), max(thick, 1.0))
+    details = ((Polygon(points, "structure"),), (fill, edge), near, near)
+    return Group(f"outline {name}", box, details, max(thick, 1.0))
 
 
 def _seen(outline: Outline, view: View) -> tuple[Point, ...] | None:

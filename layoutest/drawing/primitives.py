@@ -121,3 +121,13 @@ class Group(NamedTuple):
     box: Box
     details: tuple[tuple[Primitive, ...], ...]
     width: float = 0.0
+
+
+DETAIL_FROM_PX = (3.0, 8.0, 14.0)
+
+
+def detail(group: Group, scale: float) -> tuple[Primitive, ...]:
+    """The list of a group that is drawn at a scale, in logical pixels for each unit of the picture."""
+    if len(group.details) == 1:
+        return group.details[0]
+    return group.details[sum(group.width * scale >= least for least in DETAIL_FROM_PX)]
