@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import sqrt
+from math import dist, gcd
 from typing import TYPE_CHECKING, NamedTuple
 
-from layoutest.edit.ids import fresh_ids
+from layoutest.edit.ids import next_id
 from layoutest.edit.tables import changed
 from layoutest.layout.document import Node
 
 if TYPE_CHECKING:
     from layoutest.layout.document import Item, Layout, Leg
+
+# A leg at 45° is split at a point that lies exactly on it, if it has one about as often as this.
+EXACT_WITHIN_MM = 3
 
 
 class AtNode(NamedTuple):
@@ -39,19 +42,23 @@ Place = AtNode | OnLeg | Free
 
 
 def place_node(layout: Layout, place: Place) -> tuple[Layout, str]:
-    """The node at a place; it is made where there is none."""
+    """The node at a place; it is made where there is none.
+
+    Returns:
+        the layout and the node; no node (an empty id) for a free place farther out than a file can hold.
+    """
     if isinstance(place, AtNode):
         return layout, place.node
     if isinstance(place, OnLeg):
         return split_leg(layout, place.leg, place.at_mm)
-    node = next(fresh_ids(layout, "n"))
-    return changed(layout, {"nodes": {node: Node(*place)}}), node
+    node = next_id(layout, "n")
+    made = changed(layout, {"nodes": {node: Node(*place)}})
+    return made, "" if made is layout else node
 
 
 def drawn_mm(layout: Layout, leg: Leg) -> float:
     """The drawn length of a leg."""
-    start, end = layout.nodes[leg.start], layout.nodes[leg.end]
-    return sqrt(sum((b - a) ** 2 for a, b in zip(start, end, strict=True)))
+    return dist(layout.nodes[leg.start], layout.nodes[leg.end])
 
 
 def split_leg(layout: Layout, leg_id: str, at_mm: float) -> tuple[Layout, str]:
@@ -65,27 +72,36 @@ def split_leg(layout: Layout, leg_id: str, at_mm: float) -> tuple[Layout, str]:
     """
     leg = layout.legs[leg_id]
     start, end = layout.nodes[leg.start], layout.nodes[leg.end]
-    length_mm = drawn_mm(layout, leg)
-    if length_mm == 0:
-        return layout, leg.start
-    share = at_mm / length_mm
-    middle = Node(*(round(a + (b - a) * share) for a, b in zip(start, end, strict=True)))
-    if share <= 0 or middle == start:
-        return layout, leg.start
-    if share >= 1 or middle == end:
-        return layout, leg.end
-    node, second_id = next(fresh_ids(layout, "n")), next(fresh_ids(layout, "l"))
-    first_mm = sqrt(sum((b - a) ** 2 for a, b in zip(start, middle, strict=True)))
-    taped = _shared(leg.measured_mm, first_mm / length_mm)
+    middle = _point(start, end, at_mm)
+    if middle in (start, end):
+        return layout, leg.start if middle == start else leg.end
+    node, second_id = next_id(layout, "n"), next_id(layout, "l")
+    first_mm = dist(start, middle)
+    taped = _shared(leg.measured_mm, first_mm / dist(start, end))
     first = replace(leg, end=node, measured_mm=taped[0])
     second = replace(leg, start=node, measured_mm=taped[1])
     items = _parted(layout, leg_id, second_id, first_mm)
     return changed(layout, {"nodes": {node: middle}, "legs": {leg_id: first, second_id: second}, "items": items}), node
 
 
+def _point(start: Node, end: Node, at_mm: float) -> Node:
+    """The point of whole millimetres at a distance along a line; exactly on the line where that is near enough."""
+    whole_mm = dist(start, end)
+    if at_mm <= 0 or at_mm >= whole_mm:
+        return start if at_mm <= 0 else end
+    way = [b - a for a, b in zip(start, end, strict=True)]
+    steps = gcd(*way)
+    if whole_mm / steps > EXACT_WITHIN_MM:
+        # Rounded from the start, so that both directions of a leg are rounded alike.
+        return Node(*(a + round(d * at_mm / whole_mm) for a, d in zip(start, way, strict=True)))
+    step = round(steps * at_mm / whole_mm)
+    return Node(*(a + d // steps * step for a, d in zip(start, way, strict=True)))
+
+
 def _shared(taped_mm: int | None, share: float) -> tuple[int | None, int | None]:
     if taped_mm is None or taped_mm < 2:
-        return taped_mm, taped_mm
+        # One millimetre cannot be shared: the second part counts as drawn.
+        return taped_mm, None
     first = min(max(round(taped_mm * share), 1), taped_mm - 1)
     return first, taped_mm - first
 
