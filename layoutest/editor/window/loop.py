@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gc
 import sys
+import time
 from collections import deque
 from contextlib import suppress
 from typing import TYPE_CHECKING, Generic, NamedTuple, Protocol, TypeVar
@@ -29,6 +30,8 @@ if TYPE_CHECKING:
     from layoutest.editor.requests import Request
     from layoutest.editor.window.outside import Places
 
+# How long the window waits closely for the next thing the hand does, and how long it sleeps at a time after that.
+BRISK_MS, DROWSY_S = 250, 0.008
 SIZE_PX, SHARE_OF_SCREEN, LEAST_PX = (1600, 1000), 0.9, (640, 480)
 # What can change the size of the window or the scale of its screen, and what leaves it to be painted again.
 _SIZING = frozenset({pygame.WINDOWSIZECHANGED, pygame.WINDOWDISPLAYCHANGED})
@@ -145,8 +148,17 @@ class _Sitting(Generic[S]):
 
     def _waited(self) -> list[pygame.Event]:
         """Sleep until something happens or the pointer has rested; then all that stands in the queue."""
-        first = pygame.event.wait() if self._rests_at is None else pygame.event.wait(max(self._rests_at - now_ms(), 1))
-        return [first, *pygame.event.get()] if first.type != pygame.NOEVENT else []
+        due = self._rests_at
+        first = pygame.event.wait(BRISK_MS if due is None else min(BRISK_MS, max(due - now_ms(), 1)))
+        if first.type != pygame.NOEVENT:
+            return [first, *pygame.event.get()]
+        # The library looks into the queue every millisecond while it waits; when nothing goes on, that is too often.
+        while due is None or now_ms() < due:
+            signals = pygame.event.get()
+            if signals:
+                return signals
+            time.sleep(DROWSY_S)
+        return []
 
     def _turn(self, signals: list[pygame.Event]) -> bool:
         """Take what happened; whether the window has to be painted anew whatever the state says."""
