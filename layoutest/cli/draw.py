@@ -11,15 +11,18 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
+    from typing import TextIO
+
     from layoutest.book.records import PriceBook
 
 EPILOG = """Examples: layoutest draw plant-room.layout.json
 
 layoutest draw plant-room.layout.json --replay sitting.events --picture room.png --size 1600x1000 --theme dark"""
 SMALLEST_PX, LARGEST_PX = 320, 8000
+PATH = click.Path(path_type=Path)
 
 
-class _Size(click.ParamType):
+class _Size(click.ParamType):  # type: ignore[type-arg]  # generic in newer versions alone
     """WIDTHxHEIGHT in pixels."""
 
     name = "WxH"
@@ -33,16 +36,17 @@ class _Size(click.ParamType):
             size = int(width), int(height)
             if all(SMALLEST_PX <= side <= LARGEST_PX for side in size):
                 return size
-        return self.fail(f"'{value}' is no size; expected such as 1600x1000, each side {SMALLEST_PX} to {LARGEST_PX}", param, ctx)
+        expected = f"such as 1600x1000, each side {SMALLEST_PX} to {LARGEST_PX}"
+        return self.fail(f"'{value}' is no size; expected {expected}", param, ctx)
 
 
 @click.command("draw", epilog=EPILOG)
 @click.argument("layout", required=False)
-@click.option("--prices", metavar="DIR", type=click.Path(path_type=Path), help="The folder of the price book.")
-@click.option("--record", metavar="EVENTS", type=click.Path(path_type=Path), help="Write everything that is done to a file.")
-@click.option("--replay", metavar="EVENTS", type=click.Path(path_type=Path), help="Play a recording again, without a screen.")
-@click.option("--picture", metavar="OUT.png", type=click.Path(path_type=Path), help="Paint the window into a file, without a screen.")
-@click.option("--size", type=_Size(), default=(1600, 1000), show_default="1600x1000", help="Size of the picture in pixels.")
+@click.option("--prices", metavar="DIR", type=PATH, help="The folder of the price book.")
+@click.option("--record", metavar="EVENTS", type=PATH, help="Write everything that is done to a file.")
+@click.option("--replay", metavar="EVENTS", type=PATH, help="Play a recording again, without a screen.")
+@click.option("--picture", metavar="OUT.png", type=PATH, help="Paint the window into a file, without a screen.")
+@click.option("--size", type=_Size(), default=(1600, 1000), help="Size of the picture; else 1600x1000.")
 @click.option("--scale", type=click.FloatRange(1, 2), default=None, help="Interface scale, 1 to 2.")
 @click.option("--theme", type=click.Choice(["light", "dark"]), default=None, help="The look.")
 @click.option("--log", is_flag=True, help="Say on standard output what happens.")
@@ -76,7 +80,13 @@ def command(
 
 
 def _paint(
-    book: PriceBook, layout: str | None, replay: Path | None, picture: Path, size: tuple[int, int], scale: float, theme: str
+    book: PriceBook,
+    layout: str | None,
+    replay: Path | None,
+    picture: Path,
+    size: tuple[int, int],
+    scale: float,
+    theme: str,
 ) -> None:
     from layoutest.editor.window.ground import prepare
 
@@ -86,14 +96,16 @@ def _paint(
     paint_sitting(book, layout, replay, picture, size, scale, theme)
 
 
-def _open(book: PriceBook, layout: str | None, record: Path | None, scale: float | None, theme: str | None, *, log: bool) -> None:
+def _open(
+    book: PriceBook, layout: str | None, record: Path | None, scale: float | None, theme: str | None, *, log: bool
+) -> None:
     from platformdirs import user_config_path, user_state_path
 
     from layoutest.editor.begin import first_of
     from layoutest.editor.scene import Scenes
     from layoutest.editor.update import update
-    from layoutest.errors import UsageError
     from layoutest.editor.window.ground import prepare
+    from layoutest.errors import UsageError
 
     prepare()
     from layoutest.editor.window.loop import Editor, run
@@ -119,5 +131,15 @@ def _open(book: PriceBook, layout: str | None, record: Path | None, scale: float
         )
 
     with ExitStack() as stack:
-        recording = stack.enter_context(record.open("w", encoding="utf-8")) if record else None
-        run(Editor(first, update, Scenes()), places, path, record=recording, log=sys.stdout if log else None)  # type: ignore[arg-type]
+        recording = stack.enter_context(_written(record)) if record else None
+        run(Editor(first, update, Scenes()), places, path, record=recording, log=sys.stdout if log else None)
+
+
+def _written(record: Path) -> TextIO:
+    from layoutest.errors import UsageError
+
+    try:
+        return record.open("w", encoding="utf-8")
+    except OSError as error:
+        reason = (error.strerror or str(error)).lower()
+        raise UsageError(f"{record.name}: the recording cannot be written in '{record.parent}': {reason}") from error
