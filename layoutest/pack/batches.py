@@ -55,7 +55,7 @@ def batches_of(problem: Problem, kinds: Mapping[RunKind, int]) -> tuple[Batch, .
     samples: dict[PieceKind, Part] = {}
     for index, run in enumerate(sample.runs):
         for part in parts_of(index, fixed_lengths_mm(sample, run) or ()):
-            kind = _piece_kind(run, part)
+            kind = piece_kind(run, part)
             counts[kind] += kinds[kind_of(run)]
             samples.setdefault(kind, part)
     fit = _Fit(sample, Shapes(sample), samples)
@@ -92,7 +92,8 @@ def _cost(problem: Problem, likes: Iterable[_Like]) -> Decimal:
     return sum(prices, Decimal(0))
 
 
-def _piece_kind(run: PackRun, part: Part) -> PieceKind:
+def piece_kind(run: PackRun, part: Part) -> PieceKind:
+    """What a section sees of a part of a run."""
     first, last = run.ends_deg
     return PieceKind(part.length_mm, first if part.at_start else SQUARE, last if part.at_end else SQUARE)
 
@@ -158,7 +159,7 @@ class _Fit:
         row = self._shapes.lay(parts)
         cut = cut_section(self._problem, like.length_mm, row, from_van=like.value is not None)
         runs = self._problem.runs
-        return Batch(like.count, cut, tuple(_piece_kind(runs[part.run], part) for part, _ in row), like.value)
+        return Batch(like.count, cut, tuple(piece_kind(runs[part.run], part) for part, _ in row), like.value)
 
 
 def sections_of(
@@ -175,7 +176,7 @@ def sections_of(
     for index, run in enumerate(problem.runs):
         found.append([])
         for part in parts_of(index, lengths[kind_of(run)]):
-            waiting[_piece_kind(run, part)].append(part)
+            waiting[piece_kind(run, part)].append(part)
     supply = {kind: iter(parts) for kind, parts in waiting.items()}
     sections = tuple(_cuts(batches, supply))
     for number, section in enumerate(sections):
