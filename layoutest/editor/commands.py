@@ -13,7 +13,7 @@ from layoutest.edit.shape import mirror, rotate
 from layoutest.edit.start import empty_layout
 from layoutest.editor.actions import TOOLS
 from layoutest.editor.bench_state import toggle, toggle_order
-from layoutest.editor.commit import done, packing, redone, undone
+from layoutest.editor.commit import done, ended, packing, redone, undone
 from layoutest.editor.hand import ZOOM_STEP, let_go, zoomed
 from layoutest.editor.requests import (
     ChoosePath,
@@ -46,7 +46,7 @@ def do(state: State, action: str) -> Outcome:
     """Do an action by its id."""
     if action in _TOOL_IDS:
         message = "" if action == "pick" else _HOW[action]
-        return replace(state, tool=action, gesture=None, message=message), ()
+        return ended(replace(state, tool=action, message=message))
     return _DOING[action](state)
 
 
@@ -69,7 +69,7 @@ def ask_first(state: State, then: str, opening: str = "") -> Outcome | None:
     going_on = "Close without saving" if then == "close" else "Go on without saving"
     buttons = (("save-and-go-on", "Save and close" if then == "close" else "Save first"), ("go-on", going_on), ("stay", "Stay here"))
     dialog = Dialog("unsaved", f"{state.document.title or 'This layout'} has changes that are not saved", words, buttons)
-    return replace(state, dialog=dialog, after_saving=then, opening=opening, gesture=None), ()
+    return ended(replace(state, dialog=dialog, after_saving=then, opening=opening))
 
 
 def answered(state: State, answer: str) -> Outcome:
@@ -151,7 +151,7 @@ def _cut(state: State) -> Outcome:
 def pasted(state: State, text: str) -> Outcome:
     """Paste a clip so that its lower left corner comes to the pointer, on the grid."""
     try:
-        clip = parse_layout(text.encode(), "clipboard").layout
+        clip = parse_layout(text.encode(errors="replace"), "clipboard").layout
     except UnreadableError:
         clip = None
     if clip is None or not (clip.legs or clip.structure):

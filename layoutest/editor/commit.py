@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from layoutest.editor.requests import KeepInJournal, Pack
-from layoutest.editor.state import bought_of, derived
+from layoutest.editor.state import Dragging, bought_of, derived
 
 if TYPE_CHECKING:
     from layoutest.editor.requests import Request
@@ -17,9 +17,13 @@ Outcome = tuple["State", tuple["Request", ...]]
 
 
 def done(state: State, layout: Layout, name: str, *, picked: frozenset[str] | None = None) -> Outcome:
-    """Make a layout the document, as one action that can be undone. Nothing happens where nothing changes."""
+    """Make a layout the document, as one action that can be undone. Nothing happens where nothing changes.
+
+    A drag ends with it: what the hand would have made of the layout before is not made of this one.
+    """
     history = state.history.do(layout, name)
-    kept = replace(state, picked=state.picked if picked is None else picked)
+    gesture = None if isinstance(state.gesture, Dragging) else state.gesture
+    kept = replace(state, picked=state.picked if picked is None else picked, gesture=gesture)
     if history is state.history:
         return settled(kept)
     return _taken(replace(kept, history=history, sample=False, actions=state.actions + 1), name)
@@ -41,6 +45,11 @@ def redone(state: State) -> Outcome:
     if history is state.history:
         return replace(state, message="Nothing to do again."), ()
     return _taken(replace(state, history=history, gesture=None, actions=state.actions + 1), f"Done again: {name}")
+
+
+def ended(state: State) -> Outcome:
+    """End what the hand is at; what was dragged is put back."""
+    return settled(replace(state, gesture=None))
 
 
 def settled(state: State) -> Outcome:

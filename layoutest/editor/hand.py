@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import hypot
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
+from layoutest.edit.assign import set_length
 from layoutest.edit.draw import draw_leg, rise
 from layoutest.edit.items import add_item, slide_item
 from layoutest.edit.move import move_nodes, move_selection, stretch
+from layoutest.edit.places import drawn_mm
 from layoutest.edit.start import with_service
 from layoutest.editor.commit import done, settled
 from layoutest.editor.hit import Hit, hit, in_box
@@ -33,6 +35,9 @@ WHEEL_PAN_PX = 60
 def pressed(state: State, event: PointerPressed) -> Outcome:
     """A button went down on the sheet."""
     point = (event.x, event.y)
+    if isinstance(state.gesture, Dragging) and event.button != 3:
+        # The button that drags was let go where the window could not see it.
+        return released(state, point) if event.button == 1 else (state, ())
     if event.button == 2 or (event.button == 1 and state.space_held):
         return replace(state, gesture=Panning(point, state.view)), ()
     if event.button == 3:
@@ -120,6 +125,23 @@ def typed_length(state: State, length_mm: int) -> Outcome:
         return state, ()
     toward = gesture.end.spot if gesture.end else gesture.start.spot
     return _drawn_to(state, gesture.start, reach(state.layout, gesture.start.spot, toward, length_mm))
+
+
+def dragged_to(state: State, leg: str, length_mm: int) -> Outcome:
+    """End a drag, not where the pointer is but where a leg that grows has a typed length."""
+    gesture = state.gesture
+    if not isinstance(gesture, Dragging):
+        return state, ()
+    old_mm, new_mm = (drawn_mm(layout, layout.legs[leg]) for layout in (state.document, gesture.layout))
+    share = (length_mm - old_mm) / (new_mm - old_mm)
+    by = round(gesture.by[0] * share), round(gesture.by[1] * share)
+    layout = moved_layout(state, state.document, by, gesture.hit)
+    if abs(drawn_mm(layout, layout.legs[leg]) - length_mm) > 1:
+        # It does not grow evenly, as when a node is dragged aside.
+        start = layout.legs[leg].start
+        fixed: Literal["start", "end"] = "start" if gesture.layout.nodes[start] == state.document.nodes[start] else "end"
+        layout = set_length(gesture.layout, leg, length_mm, fixed)
+    return done(state, layout, f"Move {_what(gesture.hit, state)}")
 
 
 def typed_level(state: State, depth_mm: int) -> Outcome:

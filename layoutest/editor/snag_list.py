@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from layoutest.drawing.primitives import Box, Text
+from layoutest.editor.commit import ended
 from layoutest.layout.plane import spot_of
 
 if TYPE_CHECKING:
@@ -102,12 +103,12 @@ def _go_to(snag: Snag) -> Change:
         layout = state.document
         here = frozenset(place for place in snag.where if place in layout.legs or place in layout.items)
         point = snag_point(layout, snag)
-        state = replace(state, picked=here, message=f"{snag.says} {snag.do}", gesture=None)
+        state, requests = ended(replace(state, picked=here, message=f"{snag.says} {snag.do}"))
         if point is None:
-            return state, ()
+            return state, requests
         sheet, view = state.regions.sheet, state.view
         left = point[0] - (sheet.low_x + sheet.high_x) / 2 / view.scale
         top = point[1] + (sheet.low_y + sheet.high_y) / 2 / view.scale
-        return replace(state, view=view._replace(left_mm=left, top_mm=top)), ()
+        return replace(state, view=view._replace(left_mm=left, top_mm=top)), requests
 
     return change

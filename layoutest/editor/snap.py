@@ -31,9 +31,14 @@ def step_mm(layout: Layout) -> int:
 
 
 def snap_start(layout: Layout, point: Point, hit: Hit | None, depth_mm: int, *, free: bool) -> Snapped:
-    """Where drawing begins at a point of the sheet; on a leg it makes a tee."""
+    """Where drawing begins at a point of the sheet; on a leg it makes a tee.
+
+    Of nodes that are seen in one place, the ends of a rise, it is the one at the depth in hand.
+    """
     if hit and hit.kind == "node":
-        return _node(layout, hit.id)
+        found = _node(layout, hit.id)
+        there = node_of(layout.view, found.spot._replace(depth_mm=depth_mm))
+        return next((_node(layout, name) for name, node in layout.nodes.items() if node == there), found)
     if hit and hit.kind == "leg":
         return snap_on_leg(layout, hit.id, point, free=free)
     step = 1 if free else step_mm(layout)

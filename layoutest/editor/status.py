@@ -8,7 +8,7 @@ from layoutest.drawing.primitives import Box, Rect
 from layoutest.edit.assign import set_length
 from layoutest.edit.places import drawn_mm
 from layoutest.editor.commit import done
-from layoutest.editor.hand import typed_length, typed_level
+from layoutest.editor.hand import dragged_to, typed_length, typed_level
 from layoutest.editor.snap import step_mm
 from layoutest.editor.state import Dragging, Drawing, Rising
 from layoutest.layout.lengths import parse_length
@@ -112,6 +112,8 @@ def _length_change(length_mm: int) -> Change:
     def change(state: State) -> Outcome:
         if isinstance(state.gesture, Drawing):
             return typed_length(state, length_mm)
+        if isinstance(state.gesture, Dragging) and (grown := grown_leg(state)):
+            return dragged_to(state, grown, length_mm)
         legs = state.picked & state.document.legs.keys()
         if len(legs) == 1:
             return done(state, set_length(state.document, next(iter(legs)), length_mm), "Type a length")
