@@ -158,6 +158,21 @@ def test_another_scale_gives_another_size_and_all_is_painted_anew(sit):
     assert noting.scenes[-1][0].title == "dark 2"
 
 
+def test_a_window_begins_at_the_scale_that_was_kept(places):
+    sizes = []
+
+    class Large(Noting):
+        def first(self, width, height, measure):
+            sizes.append((width, height))
+            return replace(super().first(width, height, measure), scale=2.0)
+
+    large = Large({FIRST: ((QUIT,), {}, ()), **END})
+    run(Editor(large.first, large.update, large.scene), places)
+    (width, height), half = sizes
+    assert half == (width / 2, height / 2)
+    assert large.events[0] == ev.Resized(*half)
+
+
 def test_a_resized_window_is_told(sit, monkeypatch):
     class Window(pygame.Window):
         def flip(self):

@@ -131,6 +131,10 @@ class _Sitting(Generic[S]):
         self._cursor = ""
         self._rests_at: int | None = None
         self._state = editor.first(*self._logical_size(1.0), self._measure)
+        if self._state.scale != 1.0:
+            # Only now is it known how large a logical pixel is.
+            self._type = Type(self._scale())
+            self._state = editor.first(*self._logical_size(), self._measure)
 
     def stay(self, path: str) -> None:
         """Show the window until it is closed."""
