@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from itertools import compress
 from math import ceil, floor
+from operator import is_not
 from typing import TYPE_CHECKING
 
 import pygame
@@ -15,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable
 
     from layoutest.drawing.look import Rgb
-    from layoutest.drawing.primitives import Group
+    from layoutest.drawing.primitives import Group, Primitive
     from layoutest.editor.picture import Panel, Scene, SheetScene
     from layoutest.editor.window.strokes import Stroke
     from layoutest.editor.window.type import Type
@@ -47,6 +49,7 @@ class Painter:
         self._made_at = 0.0
         self._far: dict[str, FarLine] = {}
         self._panels: dict[str, tuple[Panel, pygame.Surface]] = {}
+        self._parts: dict[str, dict[Primitive, list[Stroke]]] = {}
 
     def forget(self) -> None:
         """Begin anew with the sheet, as after a zoom."""
@@ -76,10 +79,23 @@ class Painter:
         if kept is None or kept[0].parts is not panel.parts or kept[0].box != panel.box or kept[0].ground != panel.ground:
             surface = kept[1] if kept and kept[1].get_size() == (width, height) else _like(self.surface, width, height)
             surface.fill(self.strokes.rgb(panel.ground))
-            paint(surface, self.strokes.of(panel.parts, self.scale, up=False), -left, -top)
+            paint(surface, self._panel_strokes(panel), -left, -top)
             kept = (panel, surface)
             self._panels[panel.name] = kept
         self.surface.blit(kept[1], (left, top))
+
+    def _panel_strokes(self, panel: Panel) -> list[Stroke]:
+        """The strokes of a panel. Most of its parts are those of the last time: they keep their strokes."""
+        old, new = self._parts.get(panel.name, {}), {}
+        strokes: list[Stroke] = []
+        for part in panel.parts:
+            made = old.get(part)
+            if made is None:
+                made = self.strokes.of((part,), self.scale, up=False)
+            new[part] = made
+            strokes += made
+        self._parts[panel.name] = new
+        return strokes
 
     # The sheet ------------------------------------------------------------------------------------------------------
 
@@ -132,7 +148,7 @@ class Painter:
         if before.groups is sheet.groups:
             return []
         old, new = before.groups, sheet.groups
-        names = [name for name, group in new.items() if old.get(name) is not group]
+        names = list(compress(new, map(is_not, new.values(), map(old.get, new))))
         gone = [old[name] for name in names if name in old]
         if len(old) + len(names) - len(gone) != len(new):
             gone += [group for name, group in old.items() if name not in new]
