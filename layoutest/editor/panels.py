@@ -201,11 +201,12 @@ def _side(ui: Ui, state: State, box: Box, changes: list[Change], *, snags: bool)
         y = _start(ui, state, box, y, changes)
     room = Box(box.low_x, y, box.high_x, box.high_y)
     if snags:
-        # The snags keep at least two rows; the working gives way.
-        room = room._replace(high_y=max(box.high_y - 44 - 42 * min(len(state.live.snags), 2) - 14, y + 60))
+        # The snags keep two rows, or their heading alone while the working of a leg needs the room.
+        rows = 0 if state.picked else min(len(state.live.snags), 2)
+        room = room._replace(high_y=max(box.high_y - 44 - 42 * rows - 14, y + 60))
     change, y = particulars(ui, state, room)
     changes += [change] if change else []
-    if snags and y < box.high_y - 60:
+    if snags and y < box.high_y - 44:
         change = snag_list(ui, state, Box(box.low_x, y, box.high_x, box.high_y))
         changes += [change] if change else []
     return _taken(ui, begin)

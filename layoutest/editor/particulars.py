@@ -170,14 +170,6 @@ def _size(form: Form, legs: tuple[str, ...], pipe: str) -> None:
     options = [Option(name, name) for name in sizes_of(state.document)]
     chosen = form.dropdown("size", "Size", options, pipe)
     form.next()
-    girth = form.field("girth", "or by girth", "", "mm", parse_length, half=1)
-    if girth is not None:
-        girth_mm = parse_length(girth)
-        form.change = lambda state: (replace(state, girth_mm=float(girth_mm)), ())
-    else:
-        hint = "taped round the pipe" if state.girth_mm is None else "nearest sizes:"
-        form.ui.parts.append(Text((form.left + LABEL_PX + 86, form.y + FIELD_PX / 2), hint, "tiny", colour="dim"))
-    form.next()
     if state.girth_mm is not None:
         for number, name in enumerate(sizes_of_girth(state.document, state.girth_mm)):
             diameter = outside_mm(state.document, name)
@@ -258,9 +250,16 @@ def _measures(form: Form, name: str) -> None:
     if taped is not None:
         measured = parse_length(taped) if taped.strip() else None
         form.change = lambda state: done(state, set_legs(state.document, (name,), measured_mm=measured), "Type a taped length")
-    note = "empty: as drawn" if leg.measured_mm is None else "counts in place of the drawn one"
-    form.ui.parts.append(Text((form.left + LABEL_PX + 86, form.y + FIELD_PX / 2), note, "tiny", colour="dim"))
+    _girth(form, half=2)
     form.next()
+
+
+def _girth(form: Form, *, half: int) -> None:
+    """For a pipe that nobody marked: its girth, taped round it; the nearest sizes are then offered under Size."""
+    girth = form.field("girth", "Girth", "", "mm", _positive, half=half)
+    if girth is not None:
+        girth_mm = parse_length(girth)
+        form.change = lambda state: (replace(state, girth_mm=float(girth_mm)), ())
 
 
 def _positive(text: str) -> object:
@@ -287,6 +286,8 @@ def _working(form: Form, name: str) -> None:
         return
     form.ui.parts.append(Text((form.left, form.y + 9), "The working, mm", bold=True))
     form.y += 20
+    if len(steps) > room:
+        steps = tuple(step for step in steps if step.sign or step.total or "long side" not in step.words)
     for step in steps[:room]:
         words = shortened(step.words, form.right - form.left - 84, form.state.measure, bold=step.total)
         colour = "text" if step.total else "dim"
@@ -307,6 +308,9 @@ def _pen(form: Form) -> None:
         form.change = lambda state: (_with_pen(state, service=chosen), ())
     form.next()
     _size(form, (), state.pen.pipe)
+    _girth(form, half=1)
+    form.ui.label(form.left + LABEL_PX + HALF_PX + 10, form.y + FIELD_PX / 2, "taped round the pipe: offers sizes", "tiny", colour="dim")
+    form.next()
     form.note("A leg that begins or ends on another makes a tee. Type a length and press Enter to draw it.")
 
 

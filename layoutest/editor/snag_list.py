@@ -34,10 +34,12 @@ def snag_list(ui: Ui, state: State, box: Box) -> Change | None:
     if not snags:
         ui.paragraph(left, y + 10, right - left, "Nothing stands in the way of this layout.")
         return None
-    rows = max(int((box.high_y - y - 12) // PITCH_PX), 1)
+    rows = int((box.high_y - y - 12) // PITCH_PX)
     more = len(snags) > rows
     if more:
-        rows = max(int((box.high_y - y - 44) // PITCH_PX), 1)
+        rows = int((box.high_y - y - 44) // PITCH_PX)
+    if rows < 1:
+        return None
     begin = min(state.snags_from, max(len(snags) - rows, 0))
     change: Change | None = None
     for number, snag in enumerate(snags[begin : begin + rows], start=begin):
