@@ -1,12 +1,13 @@
 """The system's file dialog: what is asked of it, what it answers, and what is told where there is none."""
 
+import sys
 import threading
 from pathlib import Path
 
 import pytest
 
 from layoutest.editor.events import ChooserMissing, PathChosen
-from layoutest.editor.window.chooser import Chooser
+from layoutest.editor.window.chooser import Chooser, chosen
 
 # A dialog that answers at once with what it was asked, in place of the system's.
 TKINTER = """
@@ -104,3 +105,18 @@ def test_one_at_a_time_and_closed_with_the_window(chooser, dialog):
 def test_a_path_that_no_process_can_be_given_is_told(chooser):
     (answer,) = asked(chooser, "open", "half\0")
     assert answer.says == "The system's file dialog cannot be shown: embedded null byte."
+
+
+def test_what_the_dialog_is_asked(dialog, tmp_path, monkeypatch):
+    dialog("asked = []\ndef askopenfilename(**values): return asked.append(values) or ()")
+    monkeypatch.syspath_prepend(tmp_path)
+    for name in [name for name in sys.modules if name.partition(".")[0] == "tkinter"]:
+        monkeypatch.delitem(sys.modules, name)
+    try:
+        assert chosen("open", "/job/attic.layout.json") == (None, "")
+        (values,) = sys.modules["tkinter.filedialog"].asked
+    finally:
+        for name in ("tkinter", "tkinter.filedialog"):
+            sys.modules.pop(name, None)
+    assert (values["initialdir"], values["initialfile"], values["title"]) == ("/job", "", "Open a layout")
+    assert values["filetypes"][0] == ("Layouts", "*.layout.json")

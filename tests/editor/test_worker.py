@@ -100,6 +100,17 @@ def test_what_no_section_can_make_is_told_and_the_rest_goes_on(worker):
     assert isinstance(packed, Packed)
 
 
+def test_whatever_goes_wrong_in_packing_is_told(monkeypatch):
+    assert worker_module.packed(SMALL) == Packed(pack(SMALL))
+    assert worker_module.packed(WRONG).says.startswith("sections of 1000 mm")
+
+    def broken(problem):
+        raise ZeroDivisionError("by nought")
+
+    monkeypatch.setattr(worker_module, "pack", broken)
+    assert worker_module.packed(SMALL) == WorkerFailed("wool 60x40", "Packing failed: ZeroDivisionError: by nought.")
+
+
 def test_what_is_asked_no_more_is_dropped(worker):
     worker.ask((LONG,))
     old = held(worker)

@@ -9,8 +9,7 @@ import threading
 from contextlib import suppress
 from pathlib import Path
 
-import layoutest
-
+_PACKAGE = Path(__file__).parents[2]
 _NO_CONSOLE = getattr(subprocess, "CREATE_NO_WINDOW", 0)
 
 
@@ -21,7 +20,7 @@ def start_child(module: str, *arguments: str) -> subprocess.Popen[bytes]:
         OSError: the process cannot be started.
     """
     # -P keeps files of the user's folder from being taken for modules; the package is found where it was found here.
-    package = str(Path(layoutest.__file__).parents[1])
+    package = str(_PACKAGE.parent)
     path = os.pathsep.join(filter(None, (package, os.environ.get("PYTHONPATH", ""))))
     return subprocess.Popen(  # noqa: S603 - our own Python and module
         [sys.executable, "-P", "-m", module, *arguments],
