@@ -5,15 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from layoutest.drawing.extent import extent
-from layoutest.drawing.primitives import Group, Hatch, Point, Polygon, Polyline, Primitive, Text
+from layoutest.drawing.primitives import Group, Hatch, Point, Polygon, Polyline, Primitive
 
 if TYPE_CHECKING:
     from layoutest.layout.document import Outline, View
 
-NAME_FROM_MM = 300
 # The edge of a slab is drawn where this is 3 px or more.
 SLAB_SEEN_MM = 100.0
-NAME_UP = 0.8
 
 
 def outline_group(name: str, outline: Outline, view: View) -> Group | None:
@@ -24,13 +22,9 @@ def outline_group(name: str, outline: Outline, view: View) -> Group | None:
     box = extent((Hatch(points, "structure", "structure"),))
     if outline.kind == "plant":
         body: Primitive = Polygon(points, "plant_fill", "plant")
-        wide, high = box.high_x - box.low_x, box.high_y - box.low_y
-        # In its upper part: pipes mostly end at its middle.
-        at = (box.low_x + wide / 2, box.low_y + high * NAME_UP)
-        named = (Text(at, name, "tiny", bold=True, align="middle"),)
-        fine: tuple[Primitive, ...] = (body, *named) if min(wide, high) >= NAME_FROM_MM else (body,)
+        thick = min(box.high_x - box.low_x, box.high_y - box.low_y)
         far: tuple[Primitive, ...] = (Polygon(points, "plant"),)
-        return Group(f"outline {name}", box, (far, (body,), fine, fine), max(min(wide, high), 1.0) / 4)
+        return Group(f"outline {name}", box, (far, (body,), (body,), (body,)), max(thick, 1.0) / 4)
     if outline.kind == "slab" and view == "plan":
         # It lies under or over everything: only its edge is drawn.
         line = (Polyline(points, "structure", closed=True, dash="CR"),)

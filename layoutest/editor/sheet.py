@@ -186,6 +186,7 @@ def key_parts(picture: SheetPicture, view: View, box: Box, depth_mm: int) -> lis
             figure += " m" if metres else " mm"
         parts.append(Text((left + wide * share, top + 16), figure, "tiny", colour="dim", align="middle", halo="sheet"))
     plan = picture.covering.network.chosen.layout.view == "plan"
-    says = f"Plan, level {depth_mm} unless said" if plan else f"Elevation, y {depth_mm} unless said"
+    depth = f"{depth_mm}".replace("-", "−")
+    says = f"Plan, level {depth} unless said" if plan else f"Elevation, y {depth} unless said"
     parts.append(Text((left - 24, top + 2), says, "tiny", colour="dim", align="right", halo="sheet"))
     return parts
