@@ -35,10 +35,14 @@ def outside_mm(layout: Layout, pipe: str) -> float | None:
     return shipped.outside_diameter_mm if shipped else None
 
 
-def sizes_of_girth(layout: Layout, girth_mm: float) -> tuple[str, ...]:
-    """The sizes whose outside diameter is nearest to girth ÷ π, the nearest first; one name for each diameter."""
+def sizes_of_girth(layout: Layout, girth_mm: float, like: str = "") -> tuple[str, ...]:
+    """The sizes whose outside diameter is nearest to girth ÷ π, the nearest first; one name for each diameter.
+
+    Of pipes with one diameter it is the one of the kind that another is: `steel DN65`, not `copper 76.1`.
+    """
+    kind = like.rpartition(" ")[0]
     sizes: dict[float, str] = {}
-    for pipe in sizes_of(layout):
+    for pipe in sorted(sizes_of(layout), key=lambda name: name.rpartition(" ")[0] != kind):
         diameter_mm = outside_mm(layout, pipe)
         if diameter_mm is not None:
             sizes.setdefault(diameter_mm, pipe)

@@ -171,7 +171,7 @@ def _size(form: Form, legs: tuple[str, ...], pipe: str) -> None:
     chosen = form.dropdown("size", "Size", options, pipe)
     form.next()
     if state.girth_mm is not None:
-        for number, name in enumerate(sizes_of_girth(state.document, state.girth_mm)):
+        for number, name in enumerate(sizes_of_girth(state.document, state.girth_mm, pipe)):
             diameter = outside_mm(state.document, name)
             box = Box(form.left + LABEL_PX, form.y, form.right, form.y + FIELD_PX)
             if form.ui.button(f"particulars.girth.{number}", box, name, hint=f"{diameter:g} mm outside"):

@@ -71,6 +71,8 @@ def _end_words(covering: Covering, laid: Laid, node: str) -> str:
 def _gaps(laid: Laid) -> Iterator[Step]:
     """What lies between the runs: the gaps for items."""
     runs = laid.runs
+    if not runs:
+        yield from _nothing_left(laid)
     edges: list[tuple[float, float, str]] = []
     for left, right in zip(runs, runs[1:], strict=False):
         edges.append((left.from_mm + left.covered_mm, right.from_mm, left.ends[1].item or right.ends[0].item or ""))
@@ -83,6 +85,15 @@ def _gaps(laid: Laid) -> Iterator[Step]:
         return
     for low, high, item in edges:
         yield Step(f"gap for {item}", "−", f"{high - low:.1f}")
+
+
+def _nothing_left(laid: Laid) -> Iterator[Step]:
+    """What a straight on which no covering lies lacks, or gives to its items."""
+    left_mm = laid.high_mm - laid.low_mm
+    if left_mm < 0:
+        yield Step("too short by", "+", f"{-left_mm:.1f}")
+    elif laid.items:
+        yield Step(f"gap for {', '.join(placed.id for placed in laid.items)}", "−", f"{left_mm:.1f}")
 
 
 def _covered(name: str, laid: Laid) -> Iterator[Step]:
