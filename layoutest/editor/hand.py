@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import compress
 from math import hypot
+from operator import is_not
 from typing import TYPE_CHECKING, Literal
 
 from layoutest.edit.assign import set_length
@@ -17,6 +19,7 @@ from layoutest.editor.hit import Hit, hit, in_box
 from layoutest.editor.picture import View
 from layoutest.editor.snap import Snapped, at_spot, reach, snap_end, snap_on_leg, snap_start, step_mm
 from layoutest.editor.state import FARTHEST, NEAREST, Boxing, Dragging, Drawing, Panning, Pressed, Rising, showing
+from layoutest.layout.ids import natural_key
 from layoutest.layout.plane import Spot, spot_of
 
 if TYPE_CHECKING:
@@ -28,6 +31,7 @@ if TYPE_CHECKING:
     from layoutest.layout.document import Layout
 
 DRAG_FROM_PX = 4
+LEAST_GROWN_MM = 0.5
 ZOOM_STEP = 1.2
 WHEEL_PAN_PX = 60
 
@@ -214,7 +218,24 @@ def _dragged(state: State, gesture: Dragging, point: Point) -> State:
         return state
     layout = moved_layout(state, state.document, offset, gesture.hit) if any(offset) else state.document
     shown = showing(state, layout)
-    return replace(shown, gesture=gesture._replace(layout=layout, by=offset))
+    moved, grown = _changed_legs(shown, layout)
+    return replace(shown, gesture=gesture._replace(layout=layout, by=offset, moved=moved, grown=grown))
+
+
+def _changed_legs(state: State, layout: Layout) -> tuple[tuple[str, ...], str]:
+    """The legs that moved bodily, and the one whose length changed most; of equals the first by id."""
+    old, new = state.document.nodes, layout.nodes
+    if new is old:
+        return (), ""
+    nodes = set(compress(new, map(is_not, new.values(), map(old.get, new))))
+    meetings = state.live.covering.network.meetings
+    touched = {leg.id for node in nodes if node in meetings for leg in meetings[node].legs}
+    legs = {name: layout.legs[name] for name in sorted(touched, key=natural_key) if name in state.document.legs}
+    moved = tuple(name for name, leg in legs.items() if leg.start in nodes and leg.end in nodes)
+    before = state.document
+    changes = {name: abs(drawn_mm(layout, leg) - drawn_mm(before, before.legs[name])) for name, leg in legs.items()}
+    grown = max(changes, key=lambda name: round(changes[name]), default="")
+    return moved, grown if grown and changes[grown] > LEAST_GROWN_MM else ""
 
 
 def _slid(layout: Layout, item: str, by: tuple[int, int]) -> Layout:

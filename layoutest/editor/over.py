@@ -9,7 +9,6 @@ from layoutest.editor.marks import FLAG_PX, Flag, Held, Hold, Rubber, SheetMarks
 from layoutest.editor.sheet import over
 from layoutest.editor.snag_list import snag_point
 from layoutest.editor.state import Boxing, Dragging, Drawing, Rising
-from layoutest.editor.status import grown_leg
 
 if TYPE_CHECKING:
     from layoutest.drawing.primitives import Primitive
@@ -38,7 +37,7 @@ def marks_of(state: State, words: Words, lit: Lit, flags: tuple[Flag, ...]) -> S
         (x0, y0), (x1, y1) = gesture.from_px, state.pointer
         boxed = Box(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
     return SheetMarks(
-        words=words.parts,
+        words=_words_beside(state, words),
         flags=flags,
         lit=lit.pieces,
         picked=state.picked,
@@ -49,6 +48,13 @@ def marks_of(state: State, words: Words, lit: Lit, flags: tuple[Flag, ...]) -> S
         depth_mm=state.depth_mm,
         empty=_empty(state),
     )
+
+
+def _words_beside(state: State, words: Words) -> tuple[Primitive, ...]:
+    """The words; those of a leg that grows give way to its dimension."""
+    grown = state.gesture.grown if isinstance(state.gesture, Dragging) else ""
+    key = state.live.covering.network.straight_of.get(grown) if grown else None
+    return words.parts if key is None else tuple(p for name, parts in words.placed.items() if name != key for p in parts)
 
 
 def flags_of(state: State) -> tuple[Flag, ...]:
@@ -77,12 +83,9 @@ def _is_picked(state: State, flag: Flag) -> bool:
 
 
 def _held(state: State, gesture: Dragging) -> Held | None:
-    old, new = state.document, gesture.layout
-    if new is old:
+    if gesture.layout is state.document:
         return None
-    nodes = {name for name, node in new.nodes.items() if old.nodes.get(name) is not node}
-    legs = [name for name, leg in new.legs.items() if leg.start in nodes and leg.end in nodes and name in old.legs]
-    return Held(tuple(legs[:MOST_HELD]), state.committed.covering, gesture.by, grown_leg(state) or "")
+    return Held(gesture.moved[:MOST_HELD], state.committed.covering, gesture.by, gesture.grown)
 
 
 def _rubber(state: State) -> Rubber | None:

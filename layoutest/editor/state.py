@@ -53,12 +53,17 @@ class Pressed(NamedTuple):
 
 
 class Dragging(NamedTuple):
-    """What is picked is dragged: `layout` is what it would make, `by` how far it is, `typed` a length of `grows`."""
+    """What is picked is dragged: `layout` is what it would make, `by` how far it is.
+
+    `moved` are the legs that moved bodily, `grown` the one whose length changed most.
+    """
 
     from_px: Point
     hit: Hit
     layout: Layout
     by: tuple[int, int] = (0, 0)
+    moved: tuple[str, ...] = ()
+    grown: str = ""
 
 
 class Drawing(NamedTuple):

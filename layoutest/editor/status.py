@@ -84,36 +84,20 @@ def _length(state: State) -> str:
     if isinstance(gesture, Drawing) and gesture.end:
         start, end = gesture.start.spot, gesture.end.spot
         return f"{((end.u_mm - start.u_mm) ** 2 + (end.v_mm - start.v_mm) ** 2) ** 0.5:.0f}"
-    if isinstance(gesture, Dragging) and (grown := grown_leg(state)):
-        return f"{drawn_mm(layout, layout.legs[grown]):.0f}"
+    if isinstance(gesture, Dragging) and gesture.grown:
+        return f"{drawn_mm(layout, layout.legs[gesture.grown]):.0f}"
     legs = state.picked & layout.legs.keys()
     if len(legs) == 1:
         return f"{drawn_mm(layout, layout.legs[next(iter(legs))]):.0f}"
     return ""
 
 
-def grown_leg(state: State) -> str | None:
-    """The leg whose length changes most while something is dragged; of equals the first by id."""
-    gesture = state.gesture
-    if not isinstance(gesture, Dragging) or gesture.layout is state.document:
-        return None
-    old, new = state.document, gesture.layout
-    nodes = {name for name, node in new.nodes.items() if old.nodes.get(name) is not node}
-    changes = {
-        name: abs(drawn_mm(new, leg) - drawn_mm(old, old.legs[name]))
-        for name, leg in new.legs.items()
-        if (leg.start in nodes or leg.end in nodes) and name in old.legs
-    }
-    changes = {name: change for name, change in changes.items() if change > 0.5}
-    return min(changes, key=lambda name: (-round(changes[name]), name)) if changes else None
-
-
 def _length_change(length_mm: int) -> Change:
     def change(state: State) -> Outcome:
         if isinstance(state.gesture, Drawing):
             return typed_length(state, length_mm)
-        if isinstance(state.gesture, Dragging) and (grown := grown_leg(state)):
-            return dragged_to(state, grown, length_mm)
+        if isinstance(state.gesture, Dragging) and state.gesture.grown:
+            return dragged_to(state, state.gesture.grown, length_mm)
         legs = state.picked & state.document.legs.keys()
         if len(legs) == 1:
             return done(state, set_length(state.document, next(iter(legs)), length_mm), "Type a length")
