@@ -7,138 +7,165 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from layoutest.drawing.primitives import Hatch, Polygon, Polyline, Rect, Text
 from layoutest.drawing.services import code_of
+from layoutest.editor.bench_state import BOLD, REGULAR
+from layoutest.pack.problem import SQUARE
 
 if TYPE_CHECKING:
     from layoutest.drawing.primitives import Point, Primitive
+    from layoutest.editor.bench_cut import Cut, CutPiece
     from layoutest.editor.picture import Measure
-    from layoutest.live.stock import LiveStock
-    from layoutest.pack.problem import CutSection, Piece, Problem
 
 SPARE_PX = 14.0
 OFFCUT_WORDS_FROM_PX = 40.0
 INNER_PX = 5.0
+BETWEEN_PX = 4.0
 
 
 class Slot(NamedTuple):
-    """A piece in its bar: between which places its axis lies, how far its slanted ends reach, and how they lean."""
+    """A piece in its bar: between which places its axis lies, and how far the upper corners lean out to the right.
+
+    The lower corners lean as far to the left.
+    """
 
     low: float
     high: float
-    left_px: float
-    right_px: float
-    left_lean: int
-    right_lean: int
+    left_lean: float
+    right_lean: float
+
+    def corners(self, y: float, height: float) -> tuple[Point, ...]:
+        """Its corners from the upper left one, clockwise."""
+        low_y = y + height
+        return (
+            (self.low + self.left_lean, y),
+            (self.high + self.right_lean, y),
+            (self.high - self.right_lean, low_y),
+            (self.low - self.left_lean, low_y),
+        )
+
+    @property
+    def inside(self) -> tuple[float, float]:
+        """Between which places the whole height of the bar belongs to it."""
+        return self.low + abs(self.left_lean), self.high - abs(self.right_lean)
 
 
-def end_angles(problem: Problem, piece: Piece) -> tuple[float, float]:
-    """The angles from square of a piece's left and right end as it lies in its section."""
-    first, last = problem.runs[piece.run].ends_deg
-    ends = (first if piece.at_start else 0.0), (last if piece.at_end else 0.0)
-    return (ends[1], ends[0]) if piece.turned else ends
-
-
-def slots_of(stock: LiveStock, cut: CutSection, x: float, px_per_mm: float) -> list[Slot]:
-    """Every piece of a section in its place; a cut that two pieces share is one line."""
-    problem = stock.plan.problem
+def slots_of(cut: Cut, x: float, px_per_mm: float) -> list[Slot]:
+    """Every piece of a section in its place. Slanted ends that meet lean the same way, the ends of a piece do not."""
     slots: list[Slot] = []
-    lean = -1
-    end_mm, end_angle = -1, 0.0
+    sign, open_deg = -1, SQUARE
     for piece in cut.pieces:
-        angles = end_angles(problem, piece)
-        reach = [problem.radius_mm * tan(radians(angle)) * px_per_mm for angle in angles]
-        shared = angles[0] > 0 and angles[0] == end_angle and piece.from_mm - end_mm <= problem.kerf_mm
-        if angles[0] > 0 and not shared:
-            lean = -lean
-        left_lean = lean
-        if angles[1] > 0:
-            lean = -lean
-        low, high = x + piece.from_mm * px_per_mm, x + (piece.from_mm + piece.length_mm) * px_per_mm
-        slots.append(Slot(low, high, reach[0], reach[1], left_lean, lean))
-        end_mm, end_angle = piece.from_mm + piece.length_mm, angles[1]
+        if piece.left_deg > SQUARE and not (open_deg > SQUARE and cut.nests):
+            sign = -sign
+        left = sign * _reach_mm(cut, piece.left_deg) * px_per_mm
+        if piece.right_deg > SQUARE:
+            sign = -sign
+        right = sign * _reach_mm(cut, piece.right_deg) * px_per_mm
+        low = x + piece.from_mm * px_per_mm
+        slots.append(Slot(low, low + piece.length_mm * px_per_mm, left, right))
+        open_deg = piece.right_deg
     return slots
 
 
-def bar_parts(
-    stock: LiveStock, number: int, x: float, y: float, width: float, height: float, measure: Measure | None
-) -> list[Primitive]:
-    """A bar from its upper left corner; `measure` is None for bars that carry no words."""
-    cut = stock.plan.sections[number]
-    whole_mm = max(stock.section.length_mm, cut.length_mm)
-    px = width / whole_mm
+def _reach_mm(cut: Cut, angle_deg: float) -> float:
+    """How far a slanted end reaches beyond its axis, R·tan a."""
+    return cut.radius_mm * tan(radians(angle_deg)) if angle_deg else 0.0
+
+
+def bar_parts(cut: Cut, x: float, y: float, width: float, height: float, measure: Measure) -> tuple[Primitive, ...]:
+    """A bar from its upper left corner; `width` is that of a whole section."""
+    px = scale_of(cut, width)
     end = x + cut.length_mm * px
-    parts: list[Primitive] = [Rect(x, y, end - x, height, "bench_bar")]
-    slots = slots_of(stock, cut, x, px)
-    last = max((slot.high + slot.right_px for slot in slots), default=x)
-    left_over_mm = cut.offcut_mm + cut.scrap_mm
-    used = end - left_over_mm * px
-    if cut.wedge_mm or cut.kerf_mm:
-        parts.append(Rect(x, y, max(min(max(last, used), end) - x, 1), height, "wedge"))
-    for place, (piece, slot) in enumerate(zip(cut.pieces, slots, strict=True)):
-        parts += _piece(stock, (number, place), piece, slot, y, height, measure)
-    parts += _left_over(cut, used, end, y, height, measure)
+    used = end - cut.left_over_mm * px
+    lost = "wedge" if cut.wedge_mm or cut.kerf_mm else "bench_bar"
+    parts: list[Primitive] = [Rect(x, y, used - x, height, lost)]
+    parts += _left_over(cut, (used, end), y, height, measure)
+    before = x
+    for piece, slot in zip(cut.pieces, slots_of(cut, x, px), strict=True):
+        parts += _piece(piece, slot, y, height, begins=slot.low - before >= 2, ends=end - slot.high >= 1)
+        parts += piece_words(piece, slot, y + height / 2, measure)
+        before = slot.high
     parts.append(Rect(x, y, end - x, height, "", "rule", "bench_bar_edge"))
-    if cut.length_mm < whole_mm:
-        rest = ((end, y), (x + width, y), (x + width, y + height - 1), (end, y + height - 1))
+    if cut.length_mm < cut.whole_mm:
+        right, low = x + width, y + height - 1
+        rest = ((end, y), (right, y), (right, low), (end, low))
         parts.append(Polyline(rest, "rule", "bench_bar_edge", dash="jacket"))
-    return parts
+    return tuple(parts)
 
 
-def _piece(
-    stock: LiveStock, place: tuple[int, int], piece: Piece, slot: Slot, y: float, height: float, measure: Measure | None
-) -> list[Primitive]:
-    placed, labelled = stock.by_place[place]
-    service = placed.named.run.spec.service
-    top_left, low_left = slot.low + slot.left_lean * slot.left_px, slot.low - slot.left_lean * slot.left_px
-    top_right, low_right = slot.high + slot.right_lean * slot.right_px, slot.high - slot.right_lean * slot.right_px
-    corners: tuple[Point, ...] = ((top_left, y), (top_right, y), (low_right, y + height), (low_left, y + height))
-    parts: list[Primitive] = [Polygon(corners, f"tint:{code_of(service)}")]
-    if slot.left_px:
-        parts.append(Polyline(((top_left, y), (low_left, y + height)), "mitre"))
-    if slot.right_px:
-        parts.append(Polyline(((top_right, y), (low_right, y + height)), "mitre"))
+def small_parts(cut: Cut, x: float, y: float, width: float, height: float) -> tuple[Primitive, ...]:
+    """A bar too low for words and slants, as rectangles; offcuts wear the colour of their hatching."""
+    px = scale_of(cut, width)
+    used = x + (cut.length_mm - cut.left_over_mm) * px
+    parts: list[Primitive] = [Rect(x, y, used - x, height, "wedge" if cut.wedge_mm > 0 else "scrap")]
+    if cut.left_over_mm * px >= 0.5:
+        parts.append(Rect(used, y, cut.left_over_mm * px, height, "offcut_hatch" if cut.offcut_mm else "scrap"))
+    for piece in cut.pieces:
+        tint = f"tint:{code_of(piece.service)}"
+        parts.append(Rect(x + piece.from_mm * px, y, piece.length_mm * px - 0.5, height, tint))
+    return tuple(parts)
+
+
+def scale_of(cut: Cut, width: float) -> float:
+    """The px of a millimetre in a bar; an offcut longer than a section fills it."""
+    return width / max(cut.whole_mm, cut.length_mm)
+
+
+def _piece(piece: CutPiece, slot: Slot, y: float, height: float, *, begins: bool, ends: bool) -> list[Primitive]:
+    """The foil with its cuts; a square end has a line of its own where something else lies beyond it."""
+    tint = f"tint:{code_of(piece.service)}"
+    if not (slot.left_lean or slot.right_lean):
+        parts: list[Primitive] = [Rect(slot.low, y, slot.high - slot.low, height, tint)]
     else:
-        parts.append(Rect(slot.high - 0.5, y, 1, height, "bench_bar_edge"))
-    if measure:
-        left, right = max(top_left, low_left) + INNER_PX, min(top_right, low_right) - INNER_PX
-        parts += piece_words(service, labelled.label, f"{piece.length_mm}", left, right, y + height / 2, measure)
+        parts = [Polygon(slot.corners(y, height), tint)]
+    if slot.left_lean:
+        parts.append(_knife(slot.low, slot.left_lean, y, height))
+    elif begins:
+        parts.append(Rect(slot.low, y, 1, height, "edge"))
+    if slot.right_lean:
+        parts.append(_knife(slot.high, slot.right_lean, y, height))
+    elif ends:
+        parts.append(Rect(slot.high - 1, y, 1, height, "edge"))
     return parts
 
 
-def piece_words(
-    service: str, label: str, length: str, left: float, right: float, middle: float, measure: Measure
-) -> list[Primitive]:
-    """Letters, label and length where they fit with room to spare; else letters and label, else the label, else none."""
-    room = right - left
-    letters, name = measure(service, "tiny", True), measure(label, "tiny", False)
-    long = measure(length, "tiny", True)
-    bold = Text((left, middle), service, "tiny", bold=True, colour="piece_text")
-    beside = Text((left + letters + 4, middle), label, "tiny", colour="piece_text")
-    if letters + 4 + name + SPARE_PX + long <= room:
-        figure = Text((right, middle), length, "tiny", bold=True, colour="piece_text", align="right")
-        return [bold, beside, figure]
-    if letters + 4 + name <= room:
-        return [bold, beside]
-    if name <= room:
-        return [Text((left, middle), label, "tiny", colour="piece_text")]
-    return []
+def _knife(axis: float, lean: float, y: float, height: float) -> Polyline:
+    """A slanted cut; it ends a px short of the bar's edges, so that its blunt ends stay inside."""
+    half = height / 2
+    inner = lean * (1 - 1 / half)
+    return Polyline(((axis + inner, y + 1), (axis - inner, y + height - 1)), "mitre")
 
 
-def _left_over(
-    cut: CutSection, begin: float, end: float, y: float, height: float, measure: Measure | None
-) -> list[Primitive]:
+def piece_words(piece: CutPiece, slot: Slot, middle: float, measure: Measure) -> list[Primitive]:
+    """Letters, label and length if they fit with room to spare; else letters and label; else the label; else none."""
+    low, high = slot.inside
+    left, right = low + INNER_PX, high - INNER_PX
+    name = measure(piece.label, "tiny", REGULAR)
+    if name > right - left:
+        return []
+    letters = measure(piece.service, "tiny", BOLD) + BETWEEN_PX
+    if letters + name > right - left:
+        return [Text((left, middle), piece.label, "tiny", colour="piece_text")]
+    parts: list[Primitive] = [
+        Text((left, middle), piece.service, "tiny", bold=True, colour="piece_text"),
+        Text((left + letters, middle), piece.label, "tiny", colour="piece_text"),
+    ]
+    length = f"{piece.length_mm}"
+    if letters + name + SPARE_PX + measure(length, "tiny", BOLD) <= right - left:
+        parts.append(Text((right, middle), length, "tiny", bold=True, colour="piece_text", align="right"))
+    return parts
+
+
+def _left_over(cut: Cut, ends: tuple[float, float], y: float, height: float, measure: Measure) -> list[Primitive]:
     """The offcut, hatched with its length, or the scrap, hatched crosswise."""
+    begin, end = ends
     if end - begin < 1:
         return []
     kind = "offcut" if cut.offcut_mm else "scrap"
-    corners = ((begin, y), (end, y), (end, y + height), (begin, y + height))
-    parts: list[Primitive] = [Rect(begin, y, end - begin, height, kind)]
-    if measure is None:
-        return parts
-    parts.append(Hatch(corners, kind, f"{kind}_hatch"))
-    parts.append(Rect(begin, y, 1, height, "bench_bar_edge"))
-    if kind == "offcut" and end - begin >= OFFCUT_WORDS_FROM_PX:
-        words = f"{cut.offcut_mm}"
-        wide = measure(words, "tiny", True) + 8
+    right, low = end - 1, y + height - 1
+    corners = ((begin, y + 1), (right, y + 1), (right, low), (begin, low))
+    parts: list[Primitive] = [Rect(begin, y, end - begin, height, kind), Hatch(corners, kind, f"{kind}_hatch")]
+    words = f"{cut.offcut_mm}"
+    wide = measure(words, "tiny", BOLD) + 8
+    if kind == "offcut" and end - begin >= max(OFFCUT_WORDS_FROM_PX, wide):
         middle = (begin + end) / 2
         parts.append(Rect(middle - wide / 2, y + 2, wide, height - 4, "offcut"))
         parts.append(Text((middle, y + height / 2), words, "tiny", bold=True, colour="offcut_text", align="middle"))

@@ -5,123 +5,213 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, NamedTuple
 
 from layoutest.drawing.primitives import Box, Polyline, Rect, Text
-from layoutest.editor.bench_bar import bar_parts
-from layoutest.editor.bench_columns import INSET_PX, OVERVIEW_PX, shown_stocks, stock_in_hand
+from layoutest.editor.bench_bar import small_parts
+from layoutest.editor.bench_columns import INSET_PX, OVERVIEW_PX, key_in_hand, shown_stocks
+from layoutest.editor.bench_cut import cut_of
+from layoutest.editor.bench_heads import INK, counted, stock_words
+from layoutest.editor.bench_state import BOLD, REGULAR
+from layoutest.editor.tally import underline
 
 if TYPE_CHECKING:
-    from layoutest.drawing.primitives import Primitive
-    from layoutest.editor.bench import BenchTarget
+    from collections.abc import Sequence
+
+    from layoutest.drawing.primitives import Point, Primitive
     from layoutest.editor.bench_columns import Arranged
     from layoutest.editor.bench_state import BenchState, StockKey
     from layoutest.editor.picture import Measure
     from layoutest.live.live import Live
+    from layoutest.live.stock import LiveStock
 
-COLUMNS = 4
+COLUMNS, BETWEEN_PX = 4, 12.0
 BAR_PX, PITCH_PX = 4.0, 6.0
-HEAD_PX = 30.0
-TOP_PX = 36.0
-# A block never takes more than this; longer stocks show as many as fit and say how many there are.
-MOST_ROWS = 24
+HEAD_PX, FOOT_PX, APART_PX = 28.0, 8.0, 4.0
+BESIDE_PX, BESIDE_LEAST_PX, BESIDE_TOP_PX = 92.0, 34.0, 6.0
+TOP_PX, HINT_PX = 36.0, 40.0
 
 
 class Block(NamedTuple):
-    """One stock in the overview: where it stands, how many rows its columns have, and how many sections it shows."""
+    """One stock in the overview: where it stands, and which of its sections, in the order shown, it shows.
+
+    Its head is above its bars or, where there are many stocks, `beside` them. A stock with more sections than there is
+    room for shows those round what is in view, else its first.
+    """
 
     key: StockKey
     box: Box
     rows: int
-    shown: int
+    begin: int
+    end: int
+    beside: bool
+
+    def bar(self, place: int) -> Box:
+        """Where the bar of a section stands by its place in the order."""
+        left = self.box.low_x + 6 + (BESIDE_PX if self.beside else 0)
+        top = self.box.low_y + (BESIDE_TOP_PX if self.beside else HEAD_PX)
+        long = (self.box.high_x - 6 - left - BETWEEN_PX * (COLUMNS - 1)) / COLUMNS
+        column, row = divmod(place - self.begin, self.rows)
+        x, y = left + column * (long + BETWEEN_PX), top + row * PITCH_PX
+        return Box(x, y, x + long, y + BAR_PX)
 
 
-def blocks(live: Live, box: Box) -> list[Block]:
-    """The stocks from the top down, as many as there is room for."""
+def blocks_of(live: Live, box: Box, bench: BenchState, view: Arranged) -> list[Block]:
+    """The stocks from the top down, every section if there is room for it, else as many of each as fit."""
+    stocks = shown_stocks(live)
+    room = box.high_y - box.low_y - TOP_PX - HINT_PX
+    beside = sum(_high(-(-stock.count // COLUMNS), beside=False) for stock in stocks) > room
+    if beside:
+        stocks = _round_hand(stocks, key_in_hand(live, bench), int(room // _high(1, beside=True)))
+    rows = _rows([-(-stock.count // COLUMNS) for stock in stocks], room, beside=beside)
     found: list[Block] = []
-    y = box.low_y + TOP_PX
-    for stock in shown_stocks(live):
-        count = stock.count
-        rows = min(-(-count // COLUMNS), MOST_ROWS)
-        high = HEAD_PX + rows * PITCH_PX + 8
-        if y + high > box.high_y - 6:
-            break
-        left = box.low_x + INSET_PX - 6
-        found.append(Block(stock.key, Box(left, y, left + OVERVIEW_PX, y + high), rows, min(count, rows * COLUMNS)))
-        y += high + 4
+    left, y = box.low_x + INSET_PX - 6, box.low_y + TOP_PX
+    for stock, high in zip(stocks, rows, strict=True):
+        bottom = y + _high(high, beside=beside) - APART_PX
+        begin, end = _window(stock, high * COLUMNS, view)
+        found.append(Block(stock.key, Box(left, y, left + OVERVIEW_PX, bottom), high, begin, end, beside))
+        y = bottom + APART_PX
     return found
 
 
-def overview_parts(live: Live, box: Box, view: Arranged, bench: BenchState, measure: Measure) -> list[Primitive]:
-    """The overview with its head, and a rule at its right."""
+def _high(rows: int, *, beside: bool) -> float:
+    """How high a block is, with the space below it."""
+    if beside:
+        return max(BESIDE_TOP_PX + rows * PITCH_PX + 4, BESIDE_LEAST_PX) + APART_PX
+    return HEAD_PX + rows * PITCH_PX + FOOT_PX + APART_PX
+
+
+def _round_hand(stocks: list[LiveStock], hand: StockKey | None, fit: int) -> list[LiveStock]:
+    """As many stocks as have room, the one in hand among them."""
+    number = next((number for number, stock in enumerate(stocks) if stock.key == hand), 0)
+    fit = max(min(fit, len(stocks)), 1)
+    begin = max(min(number - fit // 2, len(stocks) - fit), 0)
+    return stocks[begin : begin + fit]
+
+
+def _rows(needed: list[int], room: float, *, beside: bool) -> list[int]:
+    """How many rows each block has: what it needs, or as many as all can have, at least one."""
+    low, high = 1, max(needed, default=1)
+    while low < high:
+        most = (low + high + 1) // 2
+        if sum(_high(min(rows, most), beside=beside) for rows in needed) <= room:
+            low = most
+        else:
+            high = most - 1
+    return [min(rows, low) for rows in needed]
+
+
+def _window(stock: LiveStock, most: int, view: Arranged) -> tuple[int, int]:
+    """From and to which place in the order a block shows a stock."""
+    if stock.count <= most:
+        return 0, stock.count
+    seen = _seen(stock.key, view)
+    middle = (seen.start + seen.stop) // 2 if seen else 0
+    begin = max(min(middle - most // 2, stock.count - most), 0)
+    return begin, begin + most
+
+
+def _seen(key: StockKey, view: Arranged) -> range:
+    """The places in the order of a stock that are in view."""
+    columns = [column for column in view.columns if column.key == key]
+    if not columns:
+        return range(0)
+    begin = columns[0].number * view.rows
+    return range(begin, begin + sum(len(column.sections) for column in columns))
+
+
+def overview_head(live: Live, box: Box, measure: Measure) -> list[Primitive]:
+    """The head of the overview, its rule at the right, and what it is for."""
     stocks = shown_stocks(live)
-    count = sum(stock.count for stock in stocks)
-    offcuts = [cut.offcut_mm for stock in stocks for cut in stock.plan.sections if cut.offcut_mm]
-    left, right = box.low_x + INSET_PX, box.low_x + INSET_PX + OVERVIEW_PX - 12
-    words = f"offcuts {sum(offcuts) / 1000:.1f} m in {len(offcuts)} piece{'s' if len(offcuts) != 1 else ''}"
+    cuts = [(count, cut.offcut_mm) for stock in stocks for count, cut in stock.cuts if cut.offcut_mm]
+    number = sum(count for count, _ in cuts)
+    metres = sum(count * length_mm for count, length_mm in cuts) / 1000
+    left, right = box.low_x + INSET_PX, box.low_x + OVERVIEW_PX
+    words = f"offcuts {metres:,.1f} m in {number:,} piece{'s' if number != 1 else ''}"
     parts: list[Primitive] = [
-        Text((left, box.low_y + 20), f"{count} section{'s' if count != 1 else ''}", bold=True),
+        Text((left, box.low_y + 20), counted(sum(stock.count for stock in stocks)), "lead", bold=True),
         Text((right, box.low_y + 20), words, "tiny", colour="dim", align="right"),
-        Rect(right + 14, box.low_y + 8, 1, box.high_y - box.low_y - 16, "rule"),
+        Rect(box.low_x + INSET_PX + OVERVIEW_PX + 4, box.low_y + 12, 1, box.high_y - box.low_y - 24, "rule"),
     ]
-    hand = stock_in_hand(live, bench)
-    for block in blocks(live, box):
-        parts += _block(live, block, measure, in_hand=hand is not None and hand.key == block.key)
-        if hand is not None and hand.key == block.key:
-            parts += _frame(block, view)
+    hints = (
+        "Press a part of it to go there. Page Up and Down turn by a column;",
+        "B makes the bench tall or low, O brings the longest offcuts first.",
+    )
+    low = box.high_y - HINT_PX + 12
+    fits = max(measure(line, "tiny", REGULAR) for line in hints) <= right - left
+    parts += [Text((left, low + 15 * at), line, "tiny", colour="dim") for at, line in enumerate(hints) if fits]
     return parts
 
 
-def _block(live: Live, block: Block, measure: Measure, *, in_hand: bool) -> list[Primitive]:
-    stock = live.stocks[block.key]
-    box = block.box
-    parts: list[Primitive] = []
-    if in_hand:
-        parts.append(Rect(box.low_x, box.low_y, box.high_x - box.low_x - 8, box.high_y - box.low_y, "panel", "field", "border", "field"))
-    _, bore_mm, thickness_mm = block.key
-    size = f"{bore_mm:g} × {thickness_mm:g}"
-    parts.append(Text((box.low_x + 6, box.low_y + 13), size, bold=True))
-    wide = measure(size, "base", True)
-    parts.append(Text((box.low_x + 14 + wide, box.low_y + 13), f"{stock.count}", colour="dim"))
-    colour = {"proven": "proven", "packed": "dim", "quick": "unproven"}[stock.state]
-    parts.append(Text((box.high_x - 14, box.low_y + 13), stock.state, "tiny", bold=True, colour=colour, align="right"))
-    for number in range(block.shown):
-        x, y, long = place_of(block, number)
-        parts += bar_parts(stock, number, x, y, long, BAR_PX, None)
+def block_parts(
+    stock: LiveStock, block: Block, order: Sequence[int], kept: dict[object, tuple[Primitive, ...]], measure: Measure
+) -> list[Primitive]:
+    """A block without its frames; `kept` holds small bars that were made before."""
+    parts = _block_head(stock, block, measure)
+    for place in range(block.begin, block.end):
+        at, cut = block.bar(place), cut_of(stock, order[place])
+        key = (cut, at)
+        if key not in kept:
+            kept[key] = small_parts(cut, at.low_x, at.low_y, at.high_x - at.low_x, BAR_PX)
+        parts += kept[key]
     return parts
 
 
-def place_of(block: Block, number: int) -> tuple[float, float, float]:
-    """Where a section's small bar stands, and how long it is."""
-    long = (block.box.high_x - block.box.low_x - 20 - 14 * (COLUMNS - 1)) / COLUMNS
-    column, row = divmod(number, block.rows)
-    return block.box.low_x + 6 + column * (long + 14), block.box.low_y + HEAD_PX + row * PITCH_PX, long
+def _block_head(stock: LiveStock, block: Block, measure: Measure) -> list[Primitive]:
+    """Name, count and state of a stock: in a line above its bars, or in two beside them."""
+    left, middle = block.box.low_x + 6, block.box.low_y + 12
+    size, shown = stock_words(block.key)[0], block.end - block.begin
+    count = f"{stock.count:,}" if shown == stock.count else f"{shown} of {stock.count:,}"
+    if block.beside:
+        count = f"{stock.count:,}"
+    wide = measure(stock.state, "tiny", BOLD)
+    right = left + wide if block.beside else block.box.high_x - 6
+    parts: list[Primitive] = [
+        Text((left, middle), size, bold=True),
+        Text((left + 8 + measure(size, "base", BOLD), middle), count, colour="dim"),
+    ]
+    middle += 14 if block.beside else 0
+    parts.append(Text((right, middle), stock.state, "tiny", bold=True, colour=INK[stock.state], align="right"))
+    if stock.state != "packed":
+        parts += underline(right - wide, right, middle + 6, proven=stock.state == "proven")
+    return parts
 
 
-def _frame(block: Block, view: Arranged) -> list[Primitive]:
-    """A frame round the sections in view, where they stand in cutting order."""
-    numbers = [number for column in view.columns for number in column.sections if number < block.shown]
-    if not numbers or sorted(numbers) != list(range(min(numbers), max(numbers) + 1)):
+def ground_of(block: Block) -> Rect:
+    """The ground of the block in hand."""
+    x, y, right, low = block.box
+    return Rect(x, y, right - x, low - y, "panel", "field", "border", "field")
+
+
+def frame_of(block: Block, view: Arranged) -> list[Primitive]:
+    """A frame round the sections that are in view; it goes down the columns, as they do."""
+    seen = _seen(block.key, view)
+    begin, end = max(seen.start, block.begin), min(seen.stop, block.end)
+    if begin >= end:
         return []
-    parts: list[Primitive] = []
-    for column in range(COLUMNS):
-        inside = [number for number in numbers if number // block.rows == column]
-        if inside:
-            x, top, long = place_of(block, min(inside))
-            low = place_of(block, max(inside))[1] + BAR_PX
-            corners = ((x - 4, top - 2), (x + long + 4, top - 2), (x + long + 4, low + 2), (x - 4, low + 2))
-            parts.append(Polyline(corners, "selection", "accent", closed=True))
-    return parts
+    first, last = divmod(begin - block.begin, block.rows), divmod(end - 1 - block.begin, block.rows)
+    if last[0] - first[0] == 1 and last[1] < first[1]:
+        pairs = ((begin, block.begin + last[0] * block.rows - 1), (block.begin + last[0] * block.rows, end - 1))
+        return [_stepped(block, *pair) for pair in pairs]
+    return [_stepped(block, begin, end - 1)]
 
 
-def overview_target(live: Live, box: Box, view: Arranged, point: tuple[float, float]) -> BenchTarget | None:
-    """The stock, or the section, at a place of the overview."""
-    from layoutest.editor.bench import BenchTarget
+def _stepped(block: Block, begin: int, end: int) -> Polyline:
+    """The outline of a range of places, stepped where it begins or ends within a column."""
+    last_row = min(block.rows, block.end - block.begin) - 1
+    (first, upper), (last, lower) = divmod(begin - block.begin, block.rows), divmod(end - block.begin, block.rows)
+    x0, x1 = block.bar(begin).low_x - 4, block.bar(end).high_x + 4
+    top, bottom = block.bar(block.begin).low_y - 3, block.bar(block.begin + last_row).high_y + 3
+    high, low = block.bar(begin).low_y - 3, block.bar(end).high_y + 3
+    if first == last:
+        return _closed((x0, high), (x1, high), (x1, low), (x0, low))
+    points: list[Point] = [(x0, high)]
+    if upper:
+        step = block.bar(begin).high_x + BETWEEN_PX / 2
+        points += [(step, high), (step, top)]
+    points += [(x1, top), (x1, low)]
+    if lower < last_row:
+        step = block.bar(end).low_x - BETWEEN_PX / 2
+        points += [(step, low), (step, bottom)]
+    return _closed(*points, (x0, bottom))
 
-    del view
-    for block in blocks(live, box):
-        if not (block.box.low_x <= point[0] < block.box.high_x and block.box.low_y <= point[1] < block.box.high_y):
-            continue
-        for number in range(block.shown):
-            x, y, long = place_of(block, number)
-            if x <= point[0] < x + long and y - 1 <= point[1] < y + PITCH_PX - 1:
-                return BenchTarget("section", block.key, number + 1, box=Box(x, y, x + long, y + BAR_PX))
-        return BenchTarget("stock", block.key, box=block.box)
-    return None
+
+def _closed(*points: Point) -> Polyline:
+    return Polyline(points, "selection", "accent", closed=True)
