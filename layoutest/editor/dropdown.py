@@ -164,10 +164,14 @@ def _hold(turn: Turn, listed: Listed, at: int) -> None:
 
 
 def _jump(turn: Turn, listed: Listed, text: str) -> None:
-    """Go to the entry that begins with what was typed so far, or else to the next that begins with this letter."""
+    """Go to the entry that begins with what was typed so far, or else to the next that begins with this letter.
+
+    One that is what was typed comes before one that only begins so: `copper 15` is not `copper 159`.
+    """
     count = len(listed.options)
     for letters, first in ((turn.list_typed + text, turn.list_at), (text, turn.list_at + 1)):
-        for at in (place % count for place in range(first, first + count)):
+        places = [place % count for place in range(first, first + count)]
+        for at in sorted(places, key=lambda at: listed.options[at].words.casefold() != letters.casefold()):
             if letters.strip() and listed.options[at].words.casefold().startswith(letters.casefold()):
                 turn.list_typed = letters
                 _hold(turn, listed, at)

@@ -33,6 +33,8 @@ FIELD_PX = 28
 HALF_PX = 76
 PITCH_PX = 32
 WORKING_PX = 18
+# No file holds a wider one.
+WIDEST_GRID_MM = 10_000
 KINDS = ("valve", "flange", "strainer", "pump", "meter", "support", "other")
 COVERS = (
     ("jacket", "removable jacket"),
@@ -269,6 +271,13 @@ def _positive(text: str) -> object:
     return value
 
 
+def _grid(text: str) -> object:
+    value = parse_length(text)
+    if not 1 <= value <= WIDEST_GRID_MM:
+        raise ValueError(f"a grid is from 1 to {WIDEST_GRID_MM:,} mm")
+    return value
+
+
 def _level(text: str) -> object:
     return parse_length(text, signed=True)
 
@@ -378,7 +387,7 @@ def _sheet(form: Form) -> None:
         if typed is not None:
             form.change = _sheet_change(field, typed)
         form.next()
-    grid = form.field("grid", "Grid", f"{layout.grid_mm}", "mm", _positive, half=1)
+    grid = form.field("grid", "Grid", f"{layout.grid_mm}", "mm", _grid, half=1)
     if grid is not None:
         form.change = _sheet_change("grid_mm", parse_length(grid))
     form.next()
