@@ -141,7 +141,7 @@ class LiveStock:
         """How many sections are bought."""
         return sum(count for count, cut in self.cuts if not cut.from_van)
 
-    @property
+    @cached_property
     def count(self) -> int:
         """How many sections and offcuts it is cut from."""
         return sum(count for count, _ in self.cuts)
