@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from layoutest.drawing.primitives import Box, Rect, Text
 from layoutest.editor.bench_bar import bar_parts, scale_of, slots_of
 from layoutest.editor.bench_columns import BAR_PX, HEAD_PX, INSET_PX, PITCH_PX, arranged, order_of, shown_stocks
-from layoutest.editor.bench_cut import cut_of
+from layoutest.editor.bench_cut import cuts_of
 from layoutest.editor.bench_heads import heads, tabs, tabs_of
 from layoutest.editor.bench_marks import below_and_above, number_parts
 from layoutest.editor.bench_overview import PITCH_PX as SMALL_PITCH_PX
@@ -20,6 +20,7 @@ from layoutest.editor.wrapping import wrapped
 if TYPE_CHECKING:
     from layoutest.drawing.primitives import Point, Primitive
     from layoutest.editor.bench_columns import Arranged, Column
+    from layoutest.editor.bench_cut import Cut
     from layoutest.editor.bench_overview import Block
     from layoutest.editor.bench_state import BenchState, StockKey
     from layoutest.editor.picture import Measure
@@ -33,11 +34,12 @@ Kept = dict[object, "tuple[Primitive, ...]"]
 
 
 class BenchPicture(NamedTuple):
-    """The bench as primitives; `kept` and `blocks` are what the next picture is made from."""
+    """The bench as primitives; `kept`, `columns` and `blocks` are what the next picture is made from."""
 
     parts: tuple[Primitive, ...]
     view: Arranged
     kept: Kept
+    columns: dict[Column, tuple[LiveStock, list[Cut]]]
     blocks: dict[StockKey, tuple[LiveStock, Block, bool, list[Primitive]]]
 
 
@@ -46,7 +48,7 @@ def bench_picture(
 ) -> BenchPicture:
     """Draw the bench; bars of `before` that look the same are used again."""
     view = arranged(live, box, bench)
-    picture = BenchPicture((), view, {}, {})
+    picture = BenchPicture((), view, {}, {}, {})
     middle = (box.low_x + box.high_x) / 2
     parts: list[Primitive] = [
         Rect(box.low_x, box.low_y, box.high_x - box.low_x, 1, "border"),
@@ -59,7 +61,7 @@ def bench_picture(
         parts += _overview(live, box, bench, picture, before, measure)
     for column in view.columns:
         if column.sections:
-            parts += _column(live.stocks[column.key], column, marks, picture.kept, before, measure)
+            parts += _column(live.stocks[column.key], column, marks, picture, before, measure)
     if view.total > view.fits:
         parts += _scroll_bar(box, view)
     return picture._replace(parts=tuple(parts))
@@ -86,17 +88,25 @@ def _empty(live: Live, box: Box, measure: Measure) -> list[Primitive]:
 
 
 def _column(
-    stock: LiveStock, column: Column, marks: BenchMarks, kept: Kept, before: BenchPicture | None, measure: Measure
+    stock: LiveStock,
+    column: Column,
+    marks: BenchMarks,
+    picture: BenchPicture,
+    before: BenchPicture | None,
+    measure: Measure,
 ) -> list[Primitive]:
     """The bars of a column with their numbers; what is marked lies on top of its neighbours."""
     parts: list[Primitive] = []
     on_top: list[Primitive] = []
     marked = bool(marks.lit.runs or marks.picked)
-    for row, number in enumerate(column.sections):
-        bar, cut = column.bar(row), cut_of(stock, number)
+    known = before.columns.get(column) if before else None
+    cuts = known[1] if known and known[0] is stock else cuts_of(stock, column.sections)
+    picture.columns[column] = stock, cuts
+    for row, (number, cut) in enumerate(zip(column.sections, cuts, strict=True)):
+        bar = column.bar(row)
         key = (cut, bar)
         made = before.kept.get(key) if before else None
-        made = kept[key] = made or bar_parts(cut, bar.low_x, bar.low_y, bar.high_x - bar.low_x, BAR_PX, measure)
+        made = picture.kept[key] = made or bar_parts(cut, bar.low_x, bar.low_y, bar.high_x - bar.low_x, BAR_PX, measure)
         pointed = marks.lit.section == (column.key, number + 1)
         below: list[Primitive] = []
         above: list[Primitive] = []
@@ -164,8 +174,7 @@ def _in_column(live: Live, box: Box, view: Arranged, column: Column, point: Poin
     if row >= len(column.sections):
         return None
     number, bar = column.sections[row], column.bar(row)
-    stock = live.stocks[column.key]
-    cut = cut_of(stock, number)
+    (cut,) = cuts_of(live.stocks[column.key], (number,))
     px = scale_of(cut, bar.high_x - bar.low_x)
     for place, (piece, slot) in enumerate(zip(cut.pieces, slots_of(cut, bar.low_x, px), strict=True)):
         if slot.low <= point[0] < slot.high:

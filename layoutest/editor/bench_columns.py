@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 from itertools import accumulate
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -121,13 +122,14 @@ def key_in_hand(live: Live, bench: BenchState) -> StockKey | None:
     return bench.stock if bench.stock in keys else next(iter(keys), None)
 
 
+@lru_cache(maxsize=32)
 def order_of(stock: LiveStock, *, longest_first: bool) -> Sequence[int]:
     """The sections of a stock from 0, in cutting order or with the longest offcut first."""
     if not longest_first:
         return range(stock.count)
     ends = accumulate(count for count, _ in stock.cuts)
     alike = [(-cut.offcut_mm, end - count, end) for (count, cut), end in zip(stock.cuts, ends, strict=True)]
-    return [number for _, begin, end in sorted(alike) for number in range(begin, end)]
+    return tuple(number for _, begin, end in sorted(alike) for number in range(begin, end))
 
 
 def shown_at(live: Live, box: Box, bench: BenchState, key: StockKey, section: int) -> BenchState:

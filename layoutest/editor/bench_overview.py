@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from layoutest.drawing.primitives import Box, Polyline, Rect, Text
 from layoutest.editor.bench_bar import small_parts
 from layoutest.editor.bench_columns import INSET_PX, OVERVIEW_PX, key_in_hand, shown_stocks
-from layoutest.editor.bench_cut import cut_of
+from layoutest.editor.bench_cut import cuts_of
 from layoutest.editor.bench_heads import INK, counted, stock_words
 from layoutest.editor.bench_state import BOLD, REGULAR
 from layoutest.editor.tally import underline
@@ -120,9 +121,8 @@ def _seen(key: StockKey, view: Arranged) -> range:
 def overview_head(live: Live, box: Box, measure: Measure) -> list[Primitive]:
     """The head of the overview, its rule at the right, and what it is for."""
     stocks = shown_stocks(live)
-    cuts = [(count, cut.offcut_mm) for stock in stocks for count, cut in stock.cuts if cut.offcut_mm]
-    number = sum(count for count, _ in cuts)
-    metres = sum(count * length_mm for count, length_mm in cuts) / 1000
+    offcuts = [_offcuts(stock) for stock in stocks]
+    number, metres = sum(count for count, _ in offcuts), sum(length_mm for _, length_mm in offcuts) / 1000
     left, right = box.low_x + INSET_PX, box.low_x + OVERVIEW_PX
     words = f"offcuts {metres:,.1f} m in {number:,} piece{'s' if number != 1 else ''}"
     parts: list[Primitive] = [
@@ -140,13 +140,20 @@ def overview_head(live: Live, box: Box, measure: Measure) -> list[Primitive]:
     return parts
 
 
+@lru_cache(maxsize=32)
+def _offcuts(stock: LiveStock) -> tuple[int, int]:
+    """How many offcuts a stock leaves, and their length."""
+    left = [(count, cut.offcut_mm) for count, cut in stock.cuts if cut.offcut_mm]
+    return sum(count for count, _ in left), sum(count * length_mm for count, length_mm in left)
+
+
 def block_parts(
     stock: LiveStock, block: Block, order: Sequence[int], kept: dict[object, tuple[Primitive, ...]], measure: Measure
 ) -> list[Primitive]:
     """A block without its frames; `kept` holds small bars that were made before."""
     parts = _block_head(stock, block, measure)
-    for place in range(block.begin, block.end):
-        at, cut = block.bar(place), cut_of(stock, order[place])
+    for place, cut in enumerate(cuts_of(stock, order[block.begin : block.end]), start=block.begin):
+        at = block.bar(place)
         key = (cut, at)
         if key not in kept:
             kept[key] = small_parts(cut, at.low_x, at.low_y, at.high_x - at.low_x, BAR_PX)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from layoutest.editor.bench_cut import cut_of
+from layoutest.editor.bench_cut import cuts_of
 from layoutest.editor.bench_heads import counted, stock_words
 from layoutest.editor.tally import money_words
 
@@ -50,7 +50,7 @@ def _stock_tip(live: Live, stock: LiveStock) -> tuple[str, ...]:
 def _piece_tip(stock: LiveStock, target: BenchTarget) -> tuple[str, ...]:
     cut, number = stock.plan.sections[target.section - 1], target.section
     piece, (placed, labelled) = cut.pieces[target.piece], stock.by_place[target.section - 1, target.piece]
-    shown = cut_of(stock, number - 1).pieces[target.piece]
+    shown = cuts_of(stock, (number - 1,))[0].pieces[target.piece]
     area = placed.named.leg.leg.area
     ends = [(side, angle) for side, angle in (("left", shown.left_deg), ("right", shown.right_deg)) if angle]
     notes = [f"{side} end slanted {angle:g}°" for side, angle in ends]
@@ -66,7 +66,7 @@ def _piece_tip(stock: LiveStock, target: BenchTarget) -> tuple[str, ...]:
 
 
 def _section_tip(stock: LiveStock, target: BenchTarget) -> tuple[str, ...]:
-    cut = cut_of(stock, target.section - 1)
+    (cut,) = cuts_of(stock, (target.section - 1,))
     van = f", {cut.length_mm} from the van" if stock.plan.sections[target.section - 1].from_van else ""
     head = f"Section {target.section}{van}, {stock_words(stock.key)[0]}"
     used = sum(piece.length_mm for piece in cut.pieces)
