@@ -26,6 +26,8 @@ if TYPE_CHECKING:
     from layoutest.pack.problem import Plan, Problem
     from layoutest.pack.stocks import StockKey
 
+__all__ = ["Live", "LiveStock", "Tally", "live_of", "with_plan", "with_plans"]
+
 Stocks = dict["StockKey", LiveStock]
 
 
