@@ -27,7 +27,7 @@ def add_outline(
         levels_mm: of its foot and of its top, in either order; all levels when not given.
 
     Returns:
-        the layout and the outline's id.
+        the layout and the outline's id; no id for an outline farther out than a file can hold.
 
     Raises:
         UsageError: there are less than three corners, or both levels are one.
@@ -38,4 +38,5 @@ def add_outline(
         raise UsageError(f"a {kind} has its foot and its top at {levels_mm[0]} mm; expected two levels")
     name = next_id(layout, "w")
     levels = None if levels_mm is None else (min(levels_mm), max(levels_mm))
-    return changed(layout, {"structure": {name: Outline(kind, tuple(points), levels)}}), name
+    made = changed(layout, {"structure": {name: Outline(kind, tuple(points), levels)}})
+    return made, "" if made is layout else name

@@ -25,14 +25,18 @@ def rotate(layout: Layout, ids: Iterable[str], quarter_turns: int) -> Layout:
     What stands on the grid stays on it, and four quarters lead back, also one by one. In an elevation walls, slabs and
     plant stay as they are: they stand upright.
     """
-    wanted = set(ids)
+    wanted = set(ids) if layout.view == "plan" else set(ids) - layout.structure.keys()
     spots = _spots(layout, wanted)
     if not spots:
         return layout
     plus, minus = _centre(spots, layout.grid_mm)
-    for _ in range(quarter_turns % 4):
-        layout = _mapped(layout, wanted, lambda u, v: (plus - v, minus + u), outlines=layout.view == "plan")
-    return layout
+
+    def turned(u: int, v: int) -> Point:
+        for _ in range(quarter_turns % 4):
+            u, v = plus - v, minus + u
+        return u, v
+
+    return _mapped(layout, wanted, turned)
 
 
 def mirror(layout: Layout, ids: Iterable[str], axis: Axis) -> Layout:
@@ -44,8 +48,8 @@ def mirror(layout: Layout, ids: Iterable[str], axis: Axis) -> Layout:
     place = 0 if axis == "upright" else 1
     both = min(spot[place] for spot in spots) + max(spot[place] for spot in spots)
     if axis == "upright":
-        return _mapped(layout, wanted, lambda u, v: (both - u, v), outlines=True)
-    return _mapped(layout, wanted, lambda u, v: (u, both - v), outlines=True)
+        return _mapped(layout, wanted, lambda u, v: (both - u, v))
+    return _mapped(layout, wanted, lambda u, v: (u, both - v))
 
 
 def _spots(layout: Layout, wanted: set[str]) -> list[Point]:
@@ -83,13 +87,12 @@ def _centre(spots: list[Point], grid_mm: int) -> Point:
     return (i + j) // 2 * grid_mm, (j - i) // 2 * grid_mm
 
 
-def _mapped(layout: Layout, wanted: set[str], to: Callable[[int, int], Point], *, outlines: bool) -> Layout:
+def _mapped(layout: Layout, wanted: set[str], to: Callable[[int, int], Point]) -> Layout:
     nodes = {}
     for name in nodes_of(layout, wanted):
         spot = spot_of(layout.view, layout.nodes[name])
         nodes[name] = node_of(layout.view, Spot(*to(spot.u_mm, spot.v_mm), spot.depth_mm))
-    picked = wanted & layout.structure.keys() if outlines else set()
-    turned = {name: _outline(layout.structure[name], to, layout.view) for name in picked}
+    turned = {name: _outline(layout.structure[name], to, layout.view) for name in wanted & layout.structure.keys()}
     return changed(layout, {"nodes": nodes, "structure": turned})
 
 
