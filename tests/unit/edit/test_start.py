@@ -1,7 +1,7 @@
 from __future__ import annotations
 
 from layoutest.edit.start import empty_layout, usual_services, with_service
-from layoutest.layout.document import Layout, Service
+from layoutest.layout.document import Layout
 
 
 def test_a_sheet_begins_empty():
