@@ -11,7 +11,7 @@ from layoutest.edit.places import drawn_mm
 from layoutest.layout.plane import spot_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
     from layoutest.drawing.pipes import SheetPicture
     from layoutest.drawing.primitives import Point, Primitive
@@ -54,7 +54,7 @@ def _px(view: View, points: tuple[Point, ...]) -> tuple[Point, ...]:
 
 
 def _chalked(picture: SheetPicture, view: View, legs: tuple[str, ...]) -> list[Primitive]:
-    """Held legs filled with chalk; then once more what is drawn on their bodies, and their outlines."""
+    """Held legs filled with chalk; then once more what is drawn on their bodies, their outlines, and what is on top."""
     parts: list[Primitive] = []
     edges: list[Primitive] = []
     keys: dict[str, None] = {}
@@ -67,10 +67,33 @@ def _chalked(picture: SheetPicture, view: View, legs: tuple[str, ...]) -> list[P
         edges.append(Polyline(points, "live", closed=True))
         keys[picture.covering.network.straight_of.get(leg, "")] = None
     for key in keys:
-        group = picture.groups.get(key)
-        if group and group.width * view.scale >= LEAST_FILLED_PX:
-            parts += _on_body(detail(group, view.scale), view)
-    return parts + edges
+        parts += _on_body(_seen(picture, key, view), view)
+    return [*parts, *edges, *(part for key in _upright_beside(picture, keys) for part in _upright(picture, key, view))]
+
+
+def _seen(picture: SheetPicture, key: str, view: View) -> tuple[Primitive, ...]:
+    """What is drawn of a straight where it is more than a line."""
+    group = picture.groups.get(key)
+    return detail(group, view.scale) if group and group.width * view.scale >= LEAST_FILLED_PX else ()
+
+
+def _upright_beside(picture: SheetPicture, keys: Iterable[str]) -> dict[str, None]:
+    """Rises and drops at the ends of some straights: they are drawn over what they join."""
+    found: dict[str, None] = {}
+    covering = picture.covering
+    for key in keys:
+        nodes = covering.laid[key].straight.nodes if key in covering.laid else ()
+        for node in nodes[:1] + nodes[-1:]:
+            junction = covering.network.junctions[node]
+            others = (*junction.straights, *(branch.straight for branch in junction.branches))
+            found |= {one: None for one in others if isinstance(picture.groups[one].details[0][0], Circle)}
+    return found
+
+
+def _upright(picture: SheetPicture, key: str, view: View) -> Iterator[Primitive]:
+    for part in _seen(picture, key, view):
+        if isinstance(part, Circle):
+            yield part._replace(centre=view.to_px(part.centre), radius=part.radius * view.scale)
 
 
 def _on_body(parts: tuple[Primitive, ...], view: View) -> Iterator[Primitive]:
@@ -81,7 +104,7 @@ def _on_body(parts: tuple[Primitive, ...], view: View) -> Iterator[Primitive]:
             yield part._replace(points=_px(view, part.points), ticks=ticks, tick=part.tick * view.scale)
         elif isinstance(part, Polygon) and not part.fill.startswith("body:"):
             yield part._replace(points=_px(view, part.points))
-        elif isinstance(part, Circle) and not part.fill.startswith("body:"):
+        elif isinstance(part, Circle):
             yield part._replace(centre=view.to_px(part.centre), radius=part.radius * view.scale)
 
 

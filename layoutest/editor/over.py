@@ -9,6 +9,7 @@ from layoutest.editor.marks import FLAG_PX, Flag, Held, Hold, Rubber, SheetMarks
 from layoutest.editor.sheet import over
 from layoutest.editor.snag_list import snag_point
 from layoutest.editor.state import Boxing, Dragging, Drawing, Rising
+from layoutest.editor.words import waiting_words
 
 if TYPE_CHECKING:
     from layoutest.drawing.primitives import Primitive
@@ -37,7 +38,7 @@ def marks_of(state: State, words: Words, lit: Lit, flags: tuple[Flag, ...]) -> S
         (x0, y0), (x1, y1) = gesture.from_px, state.pointer
         boxed = Box(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
     return SheetMarks(
-        words=_words_beside(state, words),
+        words=(*_words_beside(state, words), *_waiting(state, words)),
         flags=flags,
         lit=lit.pieces,
         picked=state.picked,
@@ -54,7 +55,9 @@ def _words_beside(state: State, words: Words) -> tuple[Primitive, ...]:
     """The words; those of a leg that grows give way to its dimension."""
     grown = state.gesture.grown if isinstance(state.gesture, Dragging) else ""
     key = state.live.covering.network.straight_of.get(grown) if grown else None
-    return words.parts if key is None else tuple(p for name, parts in words.placed.items() if name != key for p in parts)
+    return (
+        words.parts if key is None else tuple(p for name, parts in words.placed.items() if name != key for p in parts)
+    )
 
 
 def flags_of(state: State) -> tuple[Flag, ...]:
@@ -99,6 +102,13 @@ def _rubber(state: State) -> Rubber | None:
 
 def _hold(snapped: Snapped) -> Hold:
     return Hold((snapped.spot.u_mm, snapped.spot.v_mm), snapped.holds)
+
+
+def _waiting(state: State, words: Words) -> tuple[Primitive, ...]:
+    """The words of what the pointer is at, where they found no place."""
+    if state.gesture is not None or state.pointer is None or state.hit is None or state.hit.kind != "leg":
+        return ()
+    return waiting_words(words, state.hit.id, state.pointer, state.measure)
 
 
 def _empty(state: State) -> str:

@@ -8,6 +8,7 @@ from layoutest.drawing.primitives import Box, Circle, Polygon, Polyline, Rect, T
 from layoutest.drawing.shapes import item_shape, leg_shape, piece_shape
 from layoutest.editor.flags import flag_parts
 from layoutest.editor.held import held_parts, rubber_parts
+from layoutest.editor.key import key_parts
 from layoutest.editor.marks import DOT_PX, FLAG_PX
 from layoutest.layout.plane import spot_of
 
@@ -28,13 +29,9 @@ LEAST_ITEM_PX = 9.0
 LEAST_HALF_PX = 2.5
 PLATE_PX = (22.0, 18.0)
 CURSOR_PX = 24.0
-BAR_UP_PX = 36.0
-BAR_IN_PX = 40.0
-LEAST_BAR_PX = 100.0
 # With more picked than this the grips would hide the pipes.
 MOST_GRIPS = 60
 _BOLD = True
-_ROUND_MM = tuple(base * 10**power for power in range(1, 7) for base in (1, 2, 5))
 
 
 def over(picture: SheetPicture, view: View, box: Box, marks: SheetMarks, measure: Measure) -> tuple[Primitive, ...]:
@@ -64,7 +61,7 @@ def over(picture: SheetPicture, view: View, box: Box, marks: SheetMarks, measure
         parts.append(Rect(low_x, low_y, high_x - low_x, high_y - low_y, "", "dimension", "accent"))
     if marks.cursor:
         parts += _cursor(view.to_px(marks.cursor))
-    parts += key_parts(picture, view, box, marks.depth_mm)
+    parts += key_parts(picture.covering.network.chosen.layout.view, view, box, marks.depth_mm)
     return tuple(parts)
 
 
@@ -168,25 +165,3 @@ def _cursor(at: Point) -> list[Primitive]:
         Polyline(((x - half, y), (x + half, y)), "focus", "accent"),
         Polyline(((x, y - half), (x, y + half)), "focus", "accent"),
     ]
-
-
-def key_parts(picture: SheetPicture, view: View, box: Box, depth_mm: int) -> list[Primitive]:
-    """A bar of a round length at the lower right, and which plane is seen."""
-    length_mm = next((one for one in _ROUND_MM if one * view.scale >= LEAST_BAR_PX), _ROUND_MM[-1])
-    wide, right, top = length_mm * view.scale, box.high_x - BAR_IN_PX, box.high_y - BAR_UP_PX
-    left = right - wide
-    parts: list[Primitive] = [
-        Rect(left, top, wide / 2, 4, "text", "centre", "text"),
-        Rect(left + wide / 2, top, wide / 2, 4, "sheet", "centre", "text"),
-    ]
-    metres = length_mm >= 10_000
-    for share in (0.0, 0.5, 1.0):
-        figure = f"{length_mm * share / (1000 if metres else 1):g}"
-        if share == 1:
-            figure += " m" if metres else " mm"
-        parts.append(Text((left + wide * share, top + 16), figure, "tiny", colour="dim", align="middle", halo="sheet"))
-    plan = picture.covering.network.chosen.layout.view == "plan"
-    depth = f"{depth_mm}".replace("-", "−")
-    says = f"Plan, level {depth} unless said" if plan else f"Elevation, y {depth} unless said"
-    parts.append(Text((left - 24, top + 2), says, "tiny", colour="dim", align="right", halo="sheet"))
-    return parts

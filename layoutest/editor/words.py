@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from layoutest.drawing.primitives import Box, Circle, Polygon, Polyline, Text
 from layoutest.editor.clear import Clear
+from layoutest.editor.key import key_box
 from layoutest.editor.labels import Label, label_of
 
 if TYPE_CHECKING:
@@ -89,7 +90,7 @@ def place_words(
     wanted = _wanted(picture, view, names) if len(names) <= MOST_GROUPS else []
     if 0 < len(wanted) <= MOST_WORDS:
         clear = Clear(picture, view, sheet, names)
-        clear.keep(clear_of)
+        clear.keep((key_box(view, sheet), *clear_of))
         for name, label in wanted:
             parts = _placed(picture.groups[name], label, view, measure, clear)
             if parts:
