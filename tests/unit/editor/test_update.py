@@ -280,18 +280,14 @@ def test_other_buttons_in_the_middle_of_a_drag():
 
 
 def test_a_snag_that_is_chosen_in_the_middle_of_a_drag_puts_back_what_is_dragged():
-    desk = Desk("teaching-many-bends")
-    if not [name for name in desk.boxes() if name.startswith("snag.")]:
-        desk = Desk("plant-room", size=(1600, 1000))
-    name = next(name for name, leg in desk.document.legs.items() if desk.px(leg.start) != desk.px(leg.end))
-    leg = desk.document.legs[name]
-    (x, y), (u, v) = (desk.document.nodes[node][:2] for node in (leg.start, leg.end))
-    at = (x + u) / 2, (y + v) / 2
-    desk.drag(at, (at[0] + 300, at[1] + 300), (at[0] + 900, at[1] + 900), release=False)
+    desk = Desk(set_legs(demo("first-five-minutes"), ("l3",), pipe="no such pipe"), size=(1280, 1400))
+    desk.drag((3400, 1100), (3700, 1100), (4100, 1100), release=False)
     assert desk.gesture == "Dragging"
     desk.do(ev.KeyPressed("tab"))
-    while not desk.state.ui.focus.startswith("snag."):
-        desk.key("tab")
+    for _ in desk.boxes():
+        if not desk.state.ui.focus.startswith("snag."):
+            desk.key("tab")
+    assert desk.state.ui.focus.startswith("snag.")
     desk.key("return")
     assert desk.gesture == ""
     assert desk.state.live is desk.state.committed
