@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from typing import TYPE_CHECKING, NamedTuple
 
 from layoutest.drawing.primitives import Box, Rect, Text
@@ -18,6 +19,8 @@ from layoutest.editor.regions import inside
 from layoutest.editor.wrapping import wrapped
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
     from layoutest.drawing.primitives import Point, Primitive
     from layoutest.editor.bench_columns import Arranged, Column
     from layoutest.editor.bench_cut import Cut
@@ -30,41 +33,76 @@ if TYPE_CHECKING:
 __all__ = ["BenchMarks", "BenchPicture", "BenchTarget", "bench_parts", "bench_picture", "target_at", "tip_of"]
 
 GRIP_PX, GRIP_HIGH_PX = 40.0, 8.0
-Kept = dict[object, "tuple[Primitive, ...]"]
+Kept = dict[tuple["Cut", Box], "tuple[Primitive, ...]"]
+Drawn = tuple["LiveStock", "Block", bool, "list[Primitive]"]
 
 
 class BenchPicture(NamedTuple):
-    """The bench as primitives; `kept`, `columns` and `blocks` are what the next picture is made from."""
+    """The bench as primitives; all else is what the next picture is made from: sections, bars and blocks by content."""
 
     parts: tuple[Primitive, ...]
-    view: Arranged
+    cuts: dict[StockKey, tuple[LiveStock, dict[int, Cut]]]
     kept: Kept
-    columns: dict[Column, tuple[LiveStock, list[Cut]]]
-    blocks: dict[StockKey, tuple[LiveStock, Block, bool, list[Primitive]]]
+    blocks: dict[StockKey, Drawn]
 
 
 def bench_picture(
     live: Live, box: Box, bench: BenchState, marks: BenchMarks, measure: Measure, before: BenchPicture | None = None
 ) -> BenchPicture:
-    """Draw the bench; bars of `before` that look the same are used again."""
+    """Draw the bench; what did not change since `before` is used again."""
     view = arranged(live, box, bench)
-    picture = BenchPicture((), view, {}, {}, {})
     middle = (box.low_x + box.high_x) / 2
     parts: list[Primitive] = [
         Rect(box.low_x, box.low_y, box.high_x - box.low_x, 1, "border"),
-        Rect(middle - GRIP_PX / 2, box.low_y + 3, GRIP_PX, 2, "border"),
+        Rect(middle - GRIP_PX / 2, box.low_y + 2, GRIP_PX, 2, "border"),
     ]
     if not shown_stocks(live):
-        return picture._replace(parts=(*parts, *_empty(live, box, measure)))
+        return BenchPicture((*parts, *_empty(live, box, measure)), {}, {}, {})
+    before = before or BenchPicture((), {}, {}, {})
+    blocks = blocks_of(live, box, bench, view) if view.overview else []
+    fresh = [block for block in blocks if not _is_known(live, block, bench, before)]
+    cuts = _cuts(live, bench, view, fresh, before)
+    made = {block.key: before.blocks[block.key] for block in blocks if block not in fresh}
+    for block in fresh:
+        stock, order = live.stocks[block.key], order_of(live.stocks[block.key], longest_first=bench.longest_first)
+        shown = [cuts[block.key][1][number] for number in order[block.begin : block.end]]
+        made[block.key] = stock, block, bench.longest_first, block_parts(stock, block, shown, measure)
     parts += tabs(live, box, view, bench, marks, measure) if view.tabs else heads(live, view, bench, marks, measure)
     if view.overview:
-        parts += _overview(live, box, bench, picture, before, measure)
+        parts += overview_head(live, box, measure) + _overview(view, [made[block.key] for block in blocks])
+    kept: Kept = {}
     for column in view.columns:
         if column.sections:
-            parts += _column(live.stocks[column.key], column, marks, picture, before, measure)
+            parts += _column(column, cuts[column.key][1], marks, before.kept, kept, measure)
     if view.total > view.fits:
         parts += _scroll_bar(box, view)
-    return picture._replace(parts=tuple(parts))
+    return BenchPicture(tuple(parts), cuts, kept, made)
+
+
+def _is_known(live: Live, block: Block, bench: BenchState, before: BenchPicture) -> bool:
+    known = before.blocks.get(block.key)
+    return known is not None and known[:3] == (live.stocks[block.key], block, bench.longest_first)
+
+
+def _cuts(
+    live: Live, bench: BenchState, view: Arranged, blocks: Sequence[Block], before: BenchPicture
+) -> dict[StockKey, tuple[LiveStock, dict[int, Cut]]]:
+    """All sections that are drawn, by stock and number; each stock is asked once."""
+    wanted: defaultdict[StockKey, list[int]] = defaultdict(list)
+    for column in view.columns:
+        wanted[column.key] += column.sections
+    for block in blocks:
+        order = order_of(live.stocks[block.key], longest_first=bench.longest_first)
+        wanted[block.key] += order[block.begin : block.end]
+    found = {}
+    for key, numbers in wanted.items():
+        if numbers:
+            stock = live.stocks[key]
+            held, known = before.cuts.get(key, (None, {}))
+            cuts = {number: known[number] for number in numbers if number in known} if held is stock else {}
+            missing = [number for number in dict.fromkeys(numbers) if number not in cuts]
+            found[key] = stock, cuts | dict(zip(missing, cuts_of(stock, missing), strict=True))
+    return found
 
 
 def bench_parts(live: Live, box: Box, bench: BenchState, marks: BenchMarks, measure: Measure) -> tuple[Primitive, ...]:
@@ -88,25 +126,17 @@ def _empty(live: Live, box: Box, measure: Measure) -> list[Primitive]:
 
 
 def _column(
-    stock: LiveStock,
-    column: Column,
-    marks: BenchMarks,
-    picture: BenchPicture,
-    before: BenchPicture | None,
-    measure: Measure,
+    column: Column, cuts: Mapping[int, Cut], marks: BenchMarks, before: Kept, kept: Kept, measure: Measure
 ) -> list[Primitive]:
-    """The bars of a column with their numbers; what is marked lies on top of its neighbours."""
+    """The bars of a column with their numbers; what is pointed at lies on top of its neighbours."""
     parts: list[Primitive] = []
     on_top: list[Primitive] = []
     marked = bool(marks.lit.runs or marks.picked)
-    known = before.columns.get(column) if before else None
-    cuts = known[1] if known and known[0] is stock else cuts_of(stock, column.sections)
-    picture.columns[column] = stock, cuts
-    for row, (number, cut) in enumerate(zip(column.sections, cuts, strict=True)):
-        bar = column.bar(row)
+    for row, number in enumerate(column.sections):
+        bar, cut = column.bar(row), cuts[number]
         key = (cut, bar)
-        made = before.kept.get(key) if before else None
-        made = picture.kept[key] = made or bar_parts(cut, bar.low_x, bar.low_y, bar.high_x - bar.low_x, BAR_PX, measure)
+        made = before.get(key) or bar_parts(cut, bar.low_x, bar.low_y, bar.high_x - bar.low_x, BAR_PX, measure)
+        kept[key] = made
         pointed = marks.lit.section == (column.key, number + 1)
         below: list[Primitive] = []
         above: list[Primitive] = []
@@ -118,25 +148,12 @@ def _column(
     return parts + on_top
 
 
-def _overview(
-    live: Live, box: Box, bench: BenchState, picture: BenchPicture, before: BenchPicture | None, measure: Measure
-) -> list[Primitive]:
-    """The overview; blocks of stocks that did not change are used again."""
-    parts = overview_head(live, box, measure)
-    kept = before.kept if before else {}
-    hand = picture.view.columns[0].key if picture.view.columns else None
-    for block in blocks_of(live, box, bench, picture.view):
-        stock = live.stocks[block.key]
-        known = before.blocks.get(block.key) if before else None
-        if known is None or known[:3] != (stock, block, bench.longest_first):
-            order = order_of(stock, longest_first=bench.longest_first)
-            known = (stock, block, bench.longest_first, block_parts(stock, block, order, kept, measure))
-        picture.blocks[block.key] = known
-        if block.key == hand:
-            parts.append(ground_of(block))
-        parts += known[3]
-        if block.key == hand:
-            parts += frame_of(block, picture.view)
+def _overview(view: Arranged, blocks: Sequence[Drawn]) -> list[Primitive]:
+    """The blocks of the overview, the one in hand on a ground of its own, with a frame round what is in view."""
+    parts: list[Primitive] = []
+    for _, block, _, drawn in blocks:
+        in_hand = bool(view.columns) and view.columns[0].key == block.key
+        parts += (ground_of(block), *drawn, *frame_of(block, view)) if in_hand else drawn
     return parts
 
 

@@ -94,10 +94,11 @@ def _wanted(stock: LiveStock, numbers: list[int]) -> dict[PieceKind, dict[int, P
 def _strips(stock: LiveStock) -> Iterator[tuple[str, str, Strip]]:
     """The strips of a stock in the order of its runs, with the prefix and the name of each."""
     strung, lot = stock.strung, stock.lot
-    names = [*(strung.names[key] for key in lot.straights), *("" for _ in lot.bends)]
     for prefix in strung.prefixes:
-        for strip, name in zip(strung.of(lot), names, strict=True):
-            yield prefix, name, strip
+        for key in lot.straights:
+            yield prefix, strung.names[key], strung.straights[key]
+        for node in lot.bends:
+            yield prefix, "", strung.nodes[node]
 
 
 def _labelled(strip: Strip, prefix: str, name: str, at: int, piece: int) -> Dealt:

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, NamedTuple
 from layoutest.drawing.primitives import Box, Polyline, Rect, Text
 from layoutest.editor.bench_bar import small_parts
 from layoutest.editor.bench_columns import INSET_PX, OVERVIEW_PX, key_in_hand, shown_stocks
-from layoutest.editor.bench_cut import cuts_of
 from layoutest.editor.bench_heads import INK, counted, stock_words
 from layoutest.editor.bench_state import BOLD, REGULAR
 from layoutest.editor.tally import underline
@@ -18,6 +17,7 @@ if TYPE_CHECKING:
 
     from layoutest.drawing.primitives import Point, Primitive
     from layoutest.editor.bench_columns import Arranged
+    from layoutest.editor.bench_cut import Cut
     from layoutest.editor.bench_state import BenchState, StockKey
     from layoutest.editor.picture import Measure
     from layoutest.live.live import Live
@@ -147,18 +147,19 @@ def _offcuts(stock: LiveStock) -> tuple[int, int]:
     return sum(count for count, _ in left), sum(count * length_mm for count, length_mm in left)
 
 
-def block_parts(
-    stock: LiveStock, block: Block, order: Sequence[int], kept: dict[object, tuple[Primitive, ...]], measure: Measure
-) -> list[Primitive]:
-    """A block without its frames; `kept` holds small bars that were made before."""
+def block_parts(stock: LiveStock, block: Block, cuts: Sequence[Cut], measure: Measure) -> list[Primitive]:
+    """A block of the sections it shows, without its ground and frame."""
     parts = _block_head(stock, block, measure)
-    for place, cut in enumerate(cuts_of(stock, order[block.begin : block.end]), start=block.begin):
+    for place, cut in enumerate(cuts, start=block.begin):
         at = block.bar(place)
-        key = (cut, at)
-        if key not in kept:
-            kept[key] = small_parts(cut, at.low_x, at.low_y, at.high_x - at.low_x, BAR_PX)
-        parts += kept[key]
+        parts += small_parts(cut, at.low_x, at.low_y, at.high_x - at.low_x, BAR_PX)
     return parts
+
+
+def ground_of(block: Block) -> Rect:
+    """The ground of the block in hand."""
+    x, y, right, low = block.box
+    return Rect(x, y, right - x, low - y, "panel", "field", "border", "field")
 
 
 def _block_head(stock: LiveStock, block: Block, measure: Measure) -> list[Primitive]:
@@ -179,12 +180,6 @@ def _block_head(stock: LiveStock, block: Block, measure: Measure) -> list[Primit
     if stock.state != "packed":
         parts += underline(right - wide, right, middle + 6, proven=stock.state == "proven")
     return parts
-
-
-def ground_of(block: Block) -> Rect:
-    """The ground of the block in hand."""
-    x, y, right, low = block.box
-    return Rect(x, y, right - x, low - y, "panel", "field", "border", "field")
 
 
 def frame_of(block: Block, view: Arranged) -> list[Primitive]:
