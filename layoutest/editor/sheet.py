@@ -75,9 +75,10 @@ def _lit(picture: SheetPicture, view: View, lit: Iterable[LitPiece], measure: Me
     parts: list[Primitive] = []
     plates: list[Primitive] = []
     for piece in lit:
-        if piece.straight not in picture.covering.laid:
+        shape = _lit_shape(picture, piece)
+        if shape is None:
             continue
-        shape = in_px(view, piece_shape(picture.covering, piece.straight, piece.from_mm, piece.to_mm))
+        shape = in_px(view, shape)
         parts.append(Polyline(shape, "halo", "marker", 2 * HALO_PX, closed=True))
         # Lines end square: at a corner the halo is made round.
         parts += (Circle(point, HALO_PX, "marker") for point in shape)
@@ -85,6 +86,16 @@ def _lit(picture: SheetPicture, view: View, lit: Iterable[LitPiece], measure: Me
         middle = sum(x for x, _ in shape) / len(shape), sum(y for _, y in shape) / len(shape)
         plates += _plate(middle, f"{piece.section}", measure)
     return parts + plates
+
+
+def _lit_shape(picture: SheetPicture, piece: LitPiece) -> Shape | None:
+    """The outline of a piece; None where it is not seen, as a bend that turns out of the sheet."""
+    if piece.straight in picture.covering.laid:
+        return piece_shape(picture.covering, piece.straight, piece.from_mm, piece.to_mm)
+    group = picture.groups.get(piece.straight)
+    bodies = [part.points for part in group.details[-1] if isinstance(part, Polygon)] if group else []
+    number = round(piece.from_mm / (piece.to_mm - piece.from_mm))
+    return bodies[number] if number < len(bodies) else None
 
 
 def _plate(at: Point, number: str, measure: Measure) -> list[Primitive]:

@@ -10,7 +10,10 @@ if TYPE_CHECKING:
 
 
 class LitPiece(NamedTuple):
-    """A piece on a straight: between two places along it, cut from a section, numbered from 1."""
+    """A piece between two places along a straight, by its key, cut from a section, numbered from 1.
+
+    A piece of a bend lies along the bend, which is named by its node: `bend n3`.
+    """
 
     straight: str
     from_mm: float
@@ -41,10 +44,14 @@ def lit_section(live: Live, key: StockKey, number: int) -> Lit:
         placed = stock.placed[run]
         named = placed.named
         for piece in placed.pieces:
-            if piece.place[0] == number - 1 and named.straight is not None:
-                begin = named.run.from_mm + piece.run_from_mm
-                long = cut.pieces[piece.place[1]].length_mm
-                pieces.append(LitPiece(named.straight.key, begin, begin + long, number))
+            if piece.place[0] != number - 1:
+                continue
+            if named.straight is None:
+                begin, long = (named.run.number - 1) * named.run.covered_mm, named.run.covered_mm
+                pieces.append(LitPiece(f"bend {named.run.of}", begin, begin + long, number))
+                continue
+            begin, long = named.run.from_mm + piece.run_from_mm, cut.pieces[piece.place[1]].length_mm
+            pieces.append(LitPiece(named.straight.key, begin, begin + long, number))
     return Lit(tuple(pieces), (key, number), frozenset())
 
 

@@ -23,8 +23,9 @@ from layoutest.editor.key import key_box, key_parts
 from layoutest.editor.marks import Flag, Held, Hold, Rubber, SheetMarks
 from layoutest.editor.picture import View
 from layoutest.editor.sheet import over
-from layoutest.layout.document import Item, Layout, Leg, Node, Service
-from layoutest.live.lit import LitPiece
+from layoutest.layout.document import FittingChoice, Item, Layout, Leg, Node, Service
+from layoutest.live.lit import LitPiece, lit_section
+from layoutest.live.live import live_of
 from layoutest.network import derive
 
 BOX = Box(0, 44, 1280, 740)
@@ -115,6 +116,30 @@ def test_what_is_lit_has_a_halo_an_edge_and_the_number_of_its_section(picture):
     (plate,) = [part for part in parts if isinstance(part, Text) and part.words == "9"]
     assert plate.at == pytest.approx(VIEW.to_px((500, 0)))
     assert parts.index(plate) > parts.index(edge)
+
+
+def test_the_pieces_of_a_bend_light_up_too():
+    layout = replace(SMALL, fittings=MappingProxyType({"n2": FittingChoice(3, 200)}))
+    picture = sheet_groups(covered(layout), {})
+    long_mm = picture.covering.bends["n2"].piece_mm
+    parts = shown(picture, lit=(LitPiece("bend n2", long_mm, 2 * long_mm, 4),))
+    (edge,) = outlines(parts, "selection")
+    pieces = [part.points for part in picture.groups["bend n2"].details[3] if isinstance(part, Polygon)]
+    assert len(pieces) == 2
+    assert list(edge.points) == [VIEW.to_px(point) for point in pieces[1]]
+
+
+def test_all_pieces_of_a_section_light_up_on_the_sheet():
+    live = live_of(demo("plant-room"), book())
+    picture = sheet_groups(live.covering, live.joints)
+    for key, stock in live.stocks.items():
+        for number, section in enumerate(stock.plan.sections, 1):
+            lit = lit_section(live, key, number).pieces
+            assert len(lit) == len(section.pieces)
+            parts = shown(picture, lit=lit)
+            seen = [piece for piece in lit if piece.straight in picture.groups]
+            assert len(outlines(parts, "halo")) == len(seen)
+            assert sum(isinstance(part, Text) and part.words == f"{number}" for part in parts) >= len(seen)
 
 
 def test_what_is_picked_has_an_outline_and_grips_at_the_ends_of_its_legs(picture):
