@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 
 Rgb = tuple[int, int, int]
 THEMES = ("light", "dark")
+# How much of the edge's colour is in a service's tint where a pipe is one thin line.
+FAR_MIX = 0.55
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +29,9 @@ class Theme:
     sheet_mix: float
 
     def rgb(self, role: str) -> Rgb:
-        """The colour of a role; `tint:HF` is a service's tint, `body:HF` the tint mixed with the sheet.
+        """The colour of a role. `tint:HF` is a service's tint, `body:HF` the tint mixed with the sheet.
+
+        `far:HF` is the tint mixed with the edge, strong enough for a thin line on the sheet.
 
         Raises:
             KeyError: no such role.
@@ -38,8 +42,9 @@ class Theme:
         tint = _rgb(self.tints[code])
         if kind == "tint":
             return tint
-        sheet, mix = _rgb(self.colours["sheet"]), self.sheet_mix
-        return _mixed(tint, sheet, mix)
+        if kind == "far":
+            return _mixed(tint, _rgb(self.colours["edge"]), FAR_MIX)
+        return _mixed(tint, _rgb(self.colours["sheet"]), self.sheet_mix)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +73,8 @@ def load_look() -> Look:
     themes = {}
     for name in THEMES:
         colours = {role: value for role, value in data[name].items() if isinstance(value, str)}
-        themes[name] = Theme(name, MappingProxyType(colours), MappingProxyType(data[name]["service"]), data["sheet_mix"])
+        tints = MappingProxyType(data[name]["service"])
+        themes[name] = Theme(name, MappingProxyType(colours), tints, data["sheet_mix"])
     lines = data["line"]
     return Look(
         MappingProxyType({role: value[0] for role, value in lines.items()}),
@@ -87,6 +93,6 @@ def _rgb(value: str) -> Rgb:
     return int(value[1:3], 16), int(value[3:5], 16), int(value[5:7], 16)
 
 
-def _mixed(tint: Rgb, sheet: Rgb, share: float) -> Rgb:
-    red, green, blue = (round(a + (b - a) * share) for a, b in zip(tint, sheet, strict=True))
+def _mixed(tint: Rgb, other: Rgb, share: float) -> Rgb:
+    red, green, blue = (round(a + (b - a) * share) for a, b in zip(tint, other, strict=True))
     return red, green, blue

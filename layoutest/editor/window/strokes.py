@@ -36,15 +36,10 @@ class Strokes:
         self._colours: dict[str, Rgb] = {}
 
     def rgb(self, role: str) -> Rgb:
-        """The colour of a role; `far:HF` is a service's tint drawn strong enough for a thin line."""
+        """The colour of a role of the look."""
         found = self._colours.get(role)
         if found is None:
-            if role.startswith("far:"):
-                tint, edge = self.theme.rgb("tint:" + role[4:]), self.theme.rgb("edge")
-                found = tuple(round(a * 0.55 + b * 0.45) for a, b in zip(tint, edge, strict=True))  # type: ignore[assignment]
-            else:
-                found = self.theme.rgb(role)
-            self._colours[role] = found
+            found = self._colours[role] = self.theme.rgb(role)
         return found
 
     def weight(self, style: str) -> int:
