@@ -21,7 +21,9 @@ class Action(NamedTuple):
 
 
 TOOLS = (
-    Action("pick", "Pick", "Pick legs, nodes and items by a click or a box; drag them to move them.", "p", "", (), "pick"),
+    Action(
+        "pick", "Pick", "Pick legs, nodes and items by a click or a box; drag them to move them.", "p", "", (), "pick"
+    ),
     Action("leg", "Leg", "Draw legs click by click; start on a leg to make a tee; type a length.", "l", "", (), "leg"),
     Action("rise", "Rise", "Rise or drop from a place to a level that you type.", "r", "", (), "rise"),
     Action("item", "Item", "Put a valve, flange, strainer, pump or meter into a leg.", "i", "", (), "item"),
@@ -31,8 +33,16 @@ TOOLS = (
 ACTIONS = (
     *TOOLS,
     Action("new", "Empty sheet", "Begin with an empty sheet.", "ctrl+n", "File"),
-    Action("open", "Open a layout …", "Open a layout from a file; a file can also be dropped on the window.", "ctrl+o", "File"),
-    Action("save", "Save", "Write the layout to its file; the file's last state stays beside it as .bak.", "ctrl+s", "File"),
+    Action(
+        "open",
+        "Open a layout …",
+        "Open a layout from a file; a file can also be dropped on the window.",
+        "ctrl+o",
+        "File",
+    ),
+    Action(
+        "save", "Save", "Write the layout to its file; the file's last state stays beside it as .bak.", "ctrl+s", "File"
+    ),
     Action("save-as", "Save as …", "Write the layout to another file.", "ctrl+shift+s", "File"),
     Action("close", "Close the window", "Close; asks when something is not saved.", "ctrl+q", "File"),
     Action("undo", "Undo", "Take back the last edit; without limit.", "ctrl+z", "Edit"),
@@ -47,17 +57,49 @@ ACTIONS = (
     Action("mirror", "Mirror left to right", "Mirror what is picked about an upright line.", "m", "Edit"),
     Action("mirror-over", "Mirror top to bottom", "Mirror what is picked about a level line.", "shift+m", "Edit"),
     Action("join", "Join ends", "Join the picked end to the leg or the end that lies at its place.", "j", "Edit"),
-    Action("free-angle", "Free angles", "Draw at any angle in place of right angles and 45°; Alt held does it for one leg.", "f", "Edit"),
+    Action(
+        "free-angle",
+        "Free angles",
+        "Draw at any angle in place of right angles and 45°; Alt held does it for one leg.",
+        "f",
+        "Edit",
+    ),
     Action("fit", "Fit the sheet", "Show everything that is drawn.", "home", "Show"),
-    Action("zoom-in", "Nearer", "Show the sheet larger; the wheel does it at the pointer.", "ctrl++", "Show", ("ctrl+=",)),
+    Action(
+        "zoom-in", "Nearer", "Show the sheet larger; the wheel does it at the pointer.", "ctrl++", "Show", ("ctrl+=",)
+    ),
     Action("zoom-out", "Farther", "Show the sheet smaller.", "ctrl+-", "Show"),
     Action("bench", "Bench low, normal or tall", "Change the height of the bench.", "b", "Show"),
-    Action("bench-order", "Longest offcut first", "Order the bench by offcut, or as the sections are cut.", "o", "Show"),
-    Action("pin", "Pin this routing", "Keep these figures to compare the next routing with; again lets them go.", "k", "Show"),
-    Action("panel", "Open or fold the panel", "Lay the panel over the sheet, where the window is narrow.", "ctrl+p", "Show"),
+    Action(
+        "bench-order", "Longest offcut first", "Order the bench by offcut, or as the sections are cut.", "o", "Show"
+    ),
+    Action(
+        "pin",
+        "Pin this routing",
+        "Keep these figures to compare the next routing with; again lets them go.",
+        "k",
+        "Show",
+    ),
+    Action(
+        "panel", "Open or fold the panel", "Lay the panel over the sheet, where the window is narrow.", "ctrl+p", "Show"
+    ),
     Action("theme", "Light or dark", "Change between the light and the dark look.", "ctrl+d", "Show"),
-    Action("larger", "Larger interface", "Make all words and signs larger, up to 200 %.", "ctrl+shift++", "Show", ("ctrl+shift+=",)),
-    Action("smaller", "Smaller interface", "Make all words and signs smaller, down to 100 %.", "ctrl+shift+-", "Show", ("ctrl+shift+_",)),
+    Action(
+        "larger",
+        "Larger interface",
+        "Make all words and signs larger, up to 200 %.",
+        "ctrl+shift++",
+        "Show",
+        ("ctrl+shift+=",),
+    ),
+    Action(
+        "smaller",
+        "Smaller interface",
+        "Make all words and signs smaller, down to 100 %.",
+        "ctrl+shift+-",
+        "Show",
+        ("ctrl+shift+_",),
+    ),
     Action("help", "Help", "Show every action with its key.", "f1", "Show"),
     Action("let-go", "Let go", "End what is begun, then let go of what is picked.", "escape"),
 )

@@ -67,8 +67,14 @@ def ask_first(state: State, then: str, opening: str = "") -> Outcome | None:
     count = f"{state.actions} edit{'s' if state.actions != 1 else ''}"
     words = (f"{count} since it was opened. They are in the journal either way;", "nothing is lost if you go on.")
     going_on = "Close without saving" if then == "close" else "Go on without saving"
-    buttons = (("save-and-go-on", "Save and close" if then == "close" else "Save first"), ("go-on", going_on), ("stay", "Stay here"))
-    dialog = Dialog("unsaved", f"{state.document.title or 'This layout'} has changes that are not saved", words, buttons)
+    buttons = (
+        ("save-and-go-on", "Save and close" if then == "close" else "Save first"),
+        ("go-on", going_on),
+        ("stay", "Stay here"),
+    )
+    dialog = Dialog(
+        "unsaved", f"{state.document.title or 'This layout'} has changes that are not saved", words, buttons
+    )
     return ended(replace(state, dialog=dialog, after_saving=then, opening=opening))
 
 
@@ -203,7 +209,9 @@ def _mirror(state: State, axis: str) -> Outcome:
 def _join(state: State) -> Outcome:
     """Join what the snags say lies together without being joined, among what is picked."""
     layout = state.document
-    ends = {node for leg in state.picked & layout.legs.keys() for node in (layout.legs[leg].start, layout.legs[leg].end)}
+    ends = {
+        node for leg in state.picked & layout.legs.keys() for node in (layout.legs[leg].start, layout.legs[leg].end)
+    }
     ends |= state.picked & layout.nodes.keys()
     for snag in state.committed.snags:
         nodes = [place for place in snag.where if place in layout.nodes]

@@ -16,7 +16,9 @@ def flag_parts(severity: str, number: str, middle: Point, radius: float) -> list
     x, y = middle
     fill, ink = f"snag_{severity}", f"snag_{severity}_text"
     if severity == "error":
-        corners = tuple((x + radius * cos(pi / 8 + k * pi / 4), y + radius * sin(pi / 8 + k * pi / 4)) for k in range(8))
+        corners = tuple(
+            (x + radius * cos(pi / 8 + k * pi / 4), y + radius * sin(pi / 8 + k * pi / 4)) for k in range(8)
+        )
         shape: Primitive = Polygon(corners, fill)
     elif severity == "warning":
         wide, tall = radius * 1.15, radius * 2

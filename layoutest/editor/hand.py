@@ -64,9 +64,14 @@ def moved(state: State, point: Point) -> State:
         view, (x, y) = gesture.view, gesture.from_px
         return replace(
             state,
-            view=View(view.scale, view.left_mm - (point[0] - x) / view.scale, view.top_mm + (point[1] - y) / view.scale),
+            view=View(
+                view.scale, view.left_mm - (point[0] - x) / view.scale, view.top_mm + (point[1] - y) / view.scale
+            ),
         )
-    if isinstance(gesture, Pressed) and hypot(point[0] - gesture.from_px[0], point[1] - gesture.from_px[1]) >= DRAG_FROM_PX:
+    if (
+        isinstance(gesture, Pressed)
+        and hypot(point[0] - gesture.from_px[0], point[1] - gesture.from_px[1]) >= DRAG_FROM_PX
+    ):
         gesture = Dragging(gesture.from_px, gesture.hit, state.document)
         state = replace(state, gesture=gesture)
     if isinstance(gesture, Dragging):
@@ -143,7 +148,9 @@ def dragged_to(state: State, leg: str, length_mm: int) -> Outcome:
     if abs(drawn_mm(layout, layout.legs[leg]) - length_mm) > 1:
         # It does not grow evenly, as when a node is dragged aside.
         start = layout.legs[leg].start
-        fixed: Literal["start", "end"] = "start" if gesture.layout.nodes[start] == state.document.nodes[start] else "end"
+        fixed: Literal["start", "end"] = (
+            "start" if gesture.layout.nodes[start] == state.document.nodes[start] else "end"
+        )
         layout = set_length(gesture.layout, leg, length_mm, fixed)
     return done(state, layout, f"Move {_what(gesture.hit, state)}")
 
@@ -209,10 +216,7 @@ def _pick(state: State, point: Point, *, add: bool) -> Outcome:
 
 def _dragged(state: State, gesture: Dragging, point: Point) -> State:
     scale, step = state.view.scale, 1 if "alt" in state.mods else step_mm(state.document)
-    by = tuple(
-        round(px / scale / step) * step
-        for px in (point[0] - gesture.from_px[0], gesture.from_px[1] - point[1])
-    )
+    by = tuple(round(px / scale / step) * step for px in (point[0] - gesture.from_px[0], gesture.from_px[1] - point[1]))
     offset = (by[0], by[1])
     if offset == gesture.by:
         return state

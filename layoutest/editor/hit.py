@@ -80,7 +80,11 @@ def _in_group(
     kind, _, rest = name.partition(" ")
     if kind == "outline" and rest:
         box = picture.groups[name].box
-        if box.low_x <= point[0] <= box.high_x and box.low_y <= point[1] <= box.high_y and _is_inside(layout, rest, point):
+        if (
+            box.low_x <= point[0] <= box.high_x
+            and box.low_y <= point[1] <= box.high_y
+            and _is_inside(layout, rest, point)
+        ):
             yield 0.0, Hit("outline", rest)
         return
     laid = picture.covering.laid.get(name)

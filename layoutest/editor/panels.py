@@ -69,7 +69,9 @@ def faces_of(state: State, event: Event | None = None) -> Faces:
     if regions.narrow and not state.panel_open:
         panels.append(Panel("rail", regions.panel, "panel", _rail(ui, state, changes)))
     elif regions.second_panel:
-        panels.append(Panel("panel", regions.second_panel, "panel", _side(ui, state, regions.second_panel, changes, snags=False)))
+        panels.append(
+            Panel("panel", regions.second_panel, "panel", _side(ui, state, regions.second_panel, changes, snags=False))
+        )
         panels.append(Panel("second", regions.panel, "panel", _snags_only(ui, state, changes)))
     else:
         panels.append(Panel("panel", regions.panel, "panel", _side(ui, state, regions.panel, changes, snags=True)))
@@ -126,7 +128,9 @@ def _path_fields(ui: Ui, state: State, left: float, top: float, wide: float) -> 
     ui.parts.append(Rect(left, top, wide, 150, "field", "focus", "text", "dialog"))
     words = "Open a layout" if state.path_asked == "open" else "Save the layout as"
     ui.label(left + 20, top + 27, words, "lead", bold=True)
-    ui.label(left + 20, top + 52, "Type the path of the file, or drop the file on the window.", colour="dim", width=wide - 40)
+    ui.label(
+        left + 20, top + 52, "Type the path of the file, or drop the file on the window.", colour="dim", width=wide - 40
+    )
     box = Box(left + 20, top + 66, left + wide - 20, top + 94)
     path = ui.field("path.text", box, state.path_start, align="left")
     go = ui.button("path.go", Box(left + wide - 216, top + 108, left + wide - 120, top + 136), "Go on", main=True)
@@ -146,7 +150,14 @@ def _tool_row(ui: Ui, state: State, changes: list[Change]) -> tuple[Primitive, .
         x = 168.0
     for tool in TOOLS:
         wide = 32 if narrow else ui.tool_width(tool.name)
-        if ui.tool(f"tool.{tool.id}", Box(x, 6, x + wide, 38), tool.name, tool.keys.upper(), tool.picture, chosen=state.tool == tool.id):
+        if ui.tool(
+            f"tool.{tool.id}",
+            Box(x, 6, x + wide, 38),
+            tool.name,
+            tool.keys.upper(),
+            tool.picture,
+            chosen=state.tool == tool.id,
+        ):
             changes.append(_chosen(tool.id))
         x += wide + 4
     ui.parts.append(Rect(x + 6, 12, 1, 20, "border"))
@@ -157,7 +168,13 @@ def _tool_row(ui: Ui, state: State, changes: list[Change]) -> tuple[Primitive, .
             changes.append(_chosen(name))
         x += 36
     if narrow:
-        ui.label(x + 12, 22, state.document.title or "Untitled", bold=True, width=max(min(b.low_x for b in boxes.values()) - x - 24, 40))
+        ui.label(
+            x + 12,
+            22,
+            state.document.title or "Untitled",
+            bold=True,
+            width=max(min(b.low_x for b in boxes.values()) - x - 24, 40),
+        )
     for name, place in boxes.items():
         if ui.button(f"menu-button.{name}", place, name):
             changes.append(_opening(name))
@@ -224,11 +241,11 @@ def _start(ui: Ui, state: State, box: Box, y: float, changes: list[Change]) -> f
     """What a first launch offers."""
     left, right = box.low_x + 16, box.high_x - 16
     y = ui.heading(left, y, right - left, "Start") + 12
-    for number, (action, words) in enumerate((("new", "Empty sheet"), ("open", "Open a layout"), ("save", "Keep this room and change it"))):
+    for number, (action, words) in enumerate(
+        (("new", "Empty sheet"), ("open", "Open a layout"), ("save", "Keep this room and change it"))
+    ):
         keys = words_of(BY_ID[action].keys)
         if ui.button(f"start.{action}", Box(left, y, right, y + 28), words, keys, main=number == 0):
             changes.append(_chosen(action))
         y += 36
     return y + 4
-
-

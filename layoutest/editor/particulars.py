@@ -58,7 +58,9 @@ class Form:
         """The name of the next field."""
         self.ui.parts.append(Text((self.left, self.y + FIELD_PX / 2), words, colour="dim"))
 
-    def field(self, name: str, words: str, value: str, unit: str, accept: Callable[[str], object], *, half: int = 0) -> str | None:
+    def field(
+        self, name: str, words: str, value: str, unit: str, accept: Callable[[str], object], *, half: int = 0
+    ) -> str | None:
         """A labelled field over the whole width, or over the left (1) or right (2) half, without its own label there."""
         left, right = self.left + LABEL_PX, self.right
         if half == 1:
@@ -68,7 +70,9 @@ class Form:
             self.ui.parts.append(Text((left - 8, self.y + FIELD_PX / 2), words, colour="dim", align="right"))
         else:
             self.label(words)
-        return self.ui.field(f"particulars.{self.of}.{name}", Box(left, self.y, right, self.y + FIELD_PX), value, unit, accept)
+        return self.ui.field(
+            f"particulars.{self.of}.{name}", Box(left, self.y, right, self.y + FIELD_PX), value, unit, accept
+        )
 
     def dropdown(self, name: str, words: str, options: list[Option], chosen: str) -> str | None:
         """A labelled drop-down."""
@@ -105,7 +109,9 @@ def particulars(ui: Ui, state: State, box: Box) -> tuple[Change | None, float]:
     elif len(nodes) == 1 and not legs and not items:
         _node(form, nodes[0])
     elif state.picked:
-        form.note("Parts of several kinds are picked. They can be moved, turned, mirrored, copied and deleted together.")
+        form.note(
+            "Parts of several kinds are picked. They can be moved, turned, mirrored, copied and deleted together."
+        )
     elif state.tool == "item":
         _kind(form)
     else:
@@ -124,7 +130,9 @@ def _heading(ui: Ui, state: State, box: Box, words: str, note: str) -> None:
 
 def _what(state: State, legs: list[str], items: list[str], nodes: list[str]) -> str:
     if not state.picked:
-        return {"leg": "of the next leg", "rise": "of the next leg", "item": "of the next item"}.get(state.tool, "the sheet")
+        return {"leg": "of the next leg", "rise": "of the next leg", "item": "of the next item"}.get(
+            state.tool, "the sheet"
+        )
     if len(state.picked) > 1:
         return f"{len(state.picked)} parts"
     return f"leg {legs[0]}" if legs else f"item {items[0]}" if items else f"node {nodes[0]}" if nodes else "an outline"
@@ -197,7 +205,10 @@ def _covering(form: Form, legs: tuple[str, ...]) -> None:
     leg = layout.legs[legs[0]]
     service = layout.services.get(leg.service)
     usual = service.covering if service and service.covering else ""
-    options = [Option("", f"as the service: {_named(usual)}" if usual else "as the service"), Option("bare", "left bare")]
+    options = [
+        Option("", f"as the service: {_named(usual)}" if usual else "as the service"),
+        Option("bare", "left bare"),
+    ]
     options += [Option(name, _named(name)) for name in sorted(state.book.coverings)]
     chosen = form.dropdown("covering", "Covering", options, "bare" if not leg.covered else leg.covering or "")
     if chosen is not None:
@@ -209,7 +220,9 @@ def _covering(form: Form, legs: tuple[str, ...]) -> None:
         usual_mm = service.thickness_mm if service else None
         thick = thicknesses_of(state.book, covering, outside_mm(layout, leg.pipe))
         listed = [Option("", f"as the service: {_mm(usual_mm)}")] + [Option(f"{one:g}", f"{one:g} mm") for one in thick]
-        picked = form.dropdown("thickness", "Thickness", listed, "" if own is None else f"{own:g}" if own != "auto" else "auto")
+        picked = form.dropdown(
+            "thickness", "Thickness", listed, "" if own is None else f"{own:g}" if own != "auto" else "auto"
+        )
         if picked is not None:
             value = float(picked) if picked else None
             form.change = lambda state: done(
@@ -251,7 +264,9 @@ def _measures(form: Form, name: str) -> None:
     taped = form.field("taped", "Taped", "" if leg.measured_mm is None else f"{leg.measured_mm}", "mm", _taped, half=1)
     if taped is not None:
         measured = parse_length(taped) if taped.strip() else None
-        form.change = lambda state: done(state, set_legs(state.document, (name,), measured_mm=measured), "Type a taped length")
+        form.change = lambda state: done(
+            state, set_legs(state.document, (name,), measured_mm=measured), "Type a taped length"
+        )
     _girth(form, half=2)
     form.next()
 
@@ -318,7 +333,13 @@ def _pen(form: Form) -> None:
     form.next()
     _size(form, (), state.pen.pipe)
     _girth(form, half=1)
-    form.ui.label(form.left + LABEL_PX + HALF_PX + 10, form.y + FIELD_PX / 2, "taped round the pipe: offers sizes", "tiny", colour="dim")
+    form.ui.label(
+        form.left + LABEL_PX + HALF_PX + 10,
+        form.y + FIELD_PX / 2,
+        "taped round the pipe: offers sizes",
+        "tiny",
+        colour="dim",
+    )
     form.next()
     form.note("A leg that begins or ends on another makes a tee. Type a length and press Enter to draw it.")
 
@@ -346,7 +367,9 @@ def _item(form: Form, name: str) -> None:
     if at is not None:
         at_mm = parse_length(at)
         form.change = lambda state: done(state, slide_item(state.document, name, at_mm), "Move along the leg")
-    form.ui.parts.append(Text((form.left + LABEL_PX + 86, form.y + FIELD_PX / 2), f"of leg {item.leg}", "tiny", colour="dim"))
+    form.ui.parts.append(
+        Text((form.left + LABEL_PX + 86, form.y + FIELD_PX / 2), f"of leg {item.leg}", "tiny", colour="dim")
+    )
     form.next()
     long = form.field("long", "Length", "" if item.length_mm is None else f"{item.length_mm}", "mm", _taped, half=1)
     if long is not None:
@@ -396,5 +419,3 @@ def _sheet(form: Form) -> None:
 
 def _sheet_change(field: str, value: object) -> Change:
     return lambda state: done(state, set_sheet(state.document, **{field: value}), f"Change the {field.split('_')[0]}")
-
-

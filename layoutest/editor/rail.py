@@ -29,12 +29,22 @@ def rail_parts(state: State, box: Box) -> tuple[Primitive, ...]:
     change = cost_change(tally, basis)
     if change:
         shown = money_words(change, tally.currency, signed=True)
-        parts.append(Text((middle, y + 6), shown, "tiny", bold=True, colour="more" if change > 0 else "less", align="middle"))
+        parts.append(
+            Text((middle, y + 6), shown, "tiny", bold=True, colour="more" if change > 0 else "less", align="middle")
+        )
         y += 18
     y = _rule(parts, box, y + 14)
     parts.append(Text((middle, y + 14), "Picked", "tiny", colour="dim", align="middle"))
-    words = "nothing" if not state.picked else next(iter(state.picked)) if len(state.picked) == 1 else f"{len(state.picked)} parts"
-    parts.append(Text((middle, y + 34), words, "tiny" if not state.picked else "base", bold=bool(state.picked), align="middle"))
+    words = (
+        "nothing"
+        if not state.picked
+        else next(iter(state.picked))
+        if len(state.picked) == 1
+        else f"{len(state.picked)} parts"
+    )
+    parts.append(
+        Text((middle, y + 34), words, "tiny" if not state.picked else "base", bold=bool(state.picked), align="middle")
+    )
     y = _rule(parts, box, y + 54)
     parts.append(Text((middle, y + 14), "Snags", "tiny", colour="dim", align="middle"))
     y += 36

@@ -135,7 +135,15 @@ def _tips(state: State) -> tuple[Primitive, ...]:
 def _hints(ui: Ui, state: State) -> tuple[Primitive, ...]:
     """The three hints of a first launch, where there is room for them."""
     regions = state.regions
-    if not state.sample or regions.narrow or regions.low or state.gesture or state.picked or state.help_open or state.dialog:
+    if (
+        not state.sample
+        or regions.narrow
+        or regions.low
+        or state.gesture
+        or state.picked
+        or state.help_open
+        or state.dialog
+    ):
         return ()
     begin = len(ui.top)
     sheet, bench, status = regions.sheet, regions.bench, regions.status
@@ -144,7 +152,12 @@ def _hints(ui: Ui, state: State) -> tuple[Primitive, ...]:
     if leg:
         x, y = leg
         left = min(max(x - 150, sheet.low_x + 20), sheet.high_x - 320)
-        ui.plate(Box(left, y + 36, left + 300, y + 92), "1", ("Pick a leg and move it.", "The bench fills again as it goes."), leg)
+        ui.plate(
+            Box(left, y + 36, left + 300, y + 92),
+            "1",
+            ("Pick a leg and move it.", "The bench fills again as it goes."),
+            leg,
+        )
     ui.plate(
         Box(middle - 60, bench.low_y - 84, middle + 240, bench.low_y - 28),
         "2",

@@ -70,7 +70,9 @@ def reach(layout: Layout, start: Spot, toward: Spot, length_mm: int) -> Snapped:
     drawn_mm = hypot(du, dv)
     if not drawn_mm:
         du, dv, drawn_mm = 1, 0, 1.0
-    end = Spot(round(start.u_mm + du * length_mm / drawn_mm), round(start.v_mm + dv * length_mm / drawn_mm), start.depth_mm)
+    end = Spot(
+        round(start.u_mm + du * length_mm / drawn_mm), round(start.v_mm + dv * length_mm / drawn_mm), start.depth_mm
+    )
     return at_spot(layout, end)
 
 

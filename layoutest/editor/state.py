@@ -168,7 +168,9 @@ class State:
     @property
     def regions(self) -> Regions:
         """How the window is divided now."""
-        return regions_of(self.width, self.height, height_px(self.bench, self.width, self.height), panel_open=self.panel_open)
+        return regions_of(
+            self.width, self.height, height_px(self.bench, self.width, self.height), panel_open=self.panel_open
+        )
 
 
 def derived(state: State, layout: Layout) -> tuple[Live, SheetPicture]:

@@ -136,7 +136,11 @@ def _ink(tally: Tally) -> str:
 def _incomplete(state: State, tally: Tally, left: float, right: float, y: float) -> list[Primitive]:
     """The band that says why there is no total, and what is known so far."""
     errors = sum(snag.severity == "error" for snag in state.live.snags)
-    why = f"{errors} error{'s' if errors != 1 else ''} stand{'s' if errors == 1 else ''}" if errors else "something is left out"
+    why = (
+        f"{errors} error{'s' if errors != 1 else ''} stand{'s' if errors == 1 else ''}"
+        if errors
+        else "something is left out"
+    )
     return [
         Rect(left, y + 10, right - left, 26, "tip"),
         Text((left + 8, y + 23), "NOT COMPLETE", bold=True, colour="tip_text"),
@@ -153,7 +157,9 @@ def _pinned(state: State, left: float, right: float, y: float) -> list[Primitive
     change = cost_change(now, before)
     words = "as pinned" if not sections and not change else _whole(sections)[0] or "±0"
     parts: list[Primitive] = [Text((left, y), "Since the pinned routing", "tiny", colour="dim")]
-    parts.append(Text((right - VALUE_BACK_PX, y), f"{words} sections" if words != "as pinned" else words, "tiny", align="right"))
+    parts.append(
+        Text((right - VALUE_BACK_PX, y), f"{words} sections" if words != "as pinned" else words, "tiny", align="right")
+    )
     if change:
         shown = money_words(change, now.currency, signed=True)
         parts.append(Text((right, y), shown, "tiny", bold=True, colour="more" if change > 0 else "less", align="right"))

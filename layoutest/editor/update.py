@@ -17,7 +17,18 @@ from layoutest.editor.panels import run_panels
 from layoutest.editor.regions import inside
 from layoutest.editor.requests import DropJournal, KeepInJournal, OpenLayout, RememberRecent, SaveLayout
 from layoutest.editor.snap import step_mm
-from layoutest.editor.state import PLANS_KEPT, Boxing, Dialog, Dragging, Drawing, Panning, Pressed, Rising, bought_of, opened
+from layoutest.editor.state import (
+    PLANS_KEPT,
+    Boxing,
+    Dialog,
+    Dragging,
+    Drawing,
+    Panning,
+    Pressed,
+    Rising,
+    bought_of,
+    opened,
+)
 from layoutest.live.live import with_plan, with_plans
 
 if TYPE_CHECKING:
@@ -133,7 +144,10 @@ def _press_bench(state: State, point: tuple[float, float]) -> Outcome:
     if target.piece < 0:
         return state, ()
     placed, piece = state.live.stocks[target.key].by_place[target.section - 1, target.piece]
-    end_mm = piece.run_from_mm + state.live.stocks[target.key].plan.sections[target.section - 1].pieces[target.piece].length_mm
+    end_mm = (
+        piece.run_from_mm
+        + state.live.stocks[target.key].plan.sections[target.section - 1].pieces[target.piece].length_mm
+    )
     legs = frozenset(leg.id for leg, _ in placed.named.legs_along(piece.run_from_mm, end_mm))
     return replace(state, picked=legs, message=""), ()
 
@@ -162,7 +176,9 @@ def _key(state: State, key: str, mods: str) -> Outcome:
 
 def _typing(state: State, text: str) -> Outcome:
     """Figures typed with no field in hand go to the length, or to the level of a rise."""
-    field, starts = ("status.level", _LEVEL_STARTS) if isinstance(state.gesture, Rising) else ("status.length", _LENGTH_STARTS)
+    field, starts = (
+        ("status.level", _LEVEL_STARTS) if isinstance(state.gesture, Rising) else ("status.length", _LENGTH_STARTS)
+    )
     if not text or text[0] not in starts or not (state.gesture or state.picked):
         return state, ()
     focused = replace(state, ui=replace(state.ui, focus=field))

@@ -65,7 +65,9 @@ def _end_words(covering: Covering, laid: Laid, node: str) -> str:
             return f"pre-formed elbow at {node}"
         mitres = "mitre" if bend.mitres == 1 else f"{bend.mitres} mitres"
         return f"bend at {node}, {mitres} of {bend.angle_deg:g}°"
-    return {"reducer": f"reducer at {node}", "change": f"change at {node}", "bend": f"bend at {node}"}.get(junction.kind, "")
+    return {"reducer": f"reducer at {node}", "change": f"change at {node}", "bend": f"bend at {node}"}.get(
+        junction.kind, ""
+    )
 
 
 def _gaps(laid: Laid) -> Iterator[Step]:
@@ -117,7 +119,9 @@ def _cut(live: Live, laid: Laid) -> Iterator[Step]:
     for joint in _end_joints(live.covering, laid):
         made_mm = joint.count * (joint.length_mm + overlap_mm)
         times = f"{joint.count} × " if joint.count > 1 else ""
-        yield Step(f"{joint.kind} at {joint.place}, {times}({joint.length_mm:.1f} + {overlap_mm:g})", "", f"{made_mm:.1f}")
+        yield Step(
+            f"{joint.kind} at {joint.place}, {times}({joint.length_mm:.1f} + {overlap_mm:g})", "", f"{made_mm:.1f}"
+        )
         tape_mm += made_mm
     yield Step("tape", "=", f"{tape_mm:.1f}", total=True)
 

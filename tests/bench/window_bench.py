@@ -143,7 +143,10 @@ class Bench:
 
     def panned(self, state, painter, scenes):
         state = fitted(state)
-        pictures = [scenes(replace(state, view=state.view._replace(left_mm=state.view.left_mm + 12 * n / state.view.scale))) for n in range(20)]
+        pictures = [
+            scenes(replace(state, view=state.view._replace(left_mm=state.view.left_mm + 12 * n / state.view.scale)))
+            for n in range(20)
+        ]
         painter.paint(pictures[0])
 
         def frame(number):

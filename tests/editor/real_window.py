@@ -99,7 +99,9 @@ class RealWindow:
         time.sleep(self.pace_s)
 
     def _xdotool(self, *words: str) -> str:
-        return subprocess.run(["timeout", "20", "xdotool", *words], env=self.env, check=True, capture_output=True, text=True).stdout
+        return subprocess.run(
+            ["timeout", "20", "xdotool", *words], env=self.env, check=True, capture_output=True, text=True
+        ).stdout
 
     def move(self, x: float, y: float) -> None:
         """Move the pointer to a place of the window, in two steps, as a hand does."""

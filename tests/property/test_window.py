@@ -43,14 +43,18 @@ def pressed_as(keys):
 
 
 KEYS = [pressed_as(keys) for keys, action in BY_KEYS.items() if action.id not in LEAVES]
-KEYS += [pressed_as(keys) for keys in ("tab", "shift+tab", "return", "space", "left", "right", "up", "down", "shift+up")]
+KEYS += [
+    pressed_as(keys) for keys in ("tab", "shift+tab", "return", "space", "left", "right", "up", "down", "shift+up")
+]
 KEYS += [pressed_as(keys) for keys in ("pageup", "pagedown", "ctrl+l")]
 
 # Mostly on the sheet, where the drawing is.
 xs = st.one_of(st.integers(150, 800), st.integers(0, WIDTH - 1))
 ys = st.one_of(st.integers(100, 500), st.integers(0, HEIGHT - 1))
 mods = st.sampled_from(["", "", "", "", "shift", "alt", "ctrl"])
-presses = st.builds(ev.PointerPressed, xs, ys, st.sampled_from([1, 1, 1, 1, 1, 1, 2, 3]), st.sampled_from([1, 1, 1, 2]), mods)
+presses = st.builds(
+    ev.PointerPressed, xs, ys, st.sampled_from([1, 1, 1, 1, 1, 1, 2, 3]), st.sampled_from([1, 1, 1, 2]), mods
+)
 events = st.one_of(
     st.builds(ev.PointerMoved, xs, ys, mods),
     presses,
@@ -58,7 +62,9 @@ events = st.one_of(
     st.sampled_from(KEYS),
     st.builds(ev.TextTyped, st.sampled_from(TEXTS)),
     st.builds(ev.WheelTurned, xs, ys, st.integers(-3, 3), st.integers(-1, 1), mods),
-    st.sampled_from([ev.PointerRested(), ev.PointerLeft(), ev.KeyReleased("space"), ev.TextComposed("か"), ev.TextComposed("")]),
+    st.sampled_from(
+        [ev.PointerRested(), ev.PointerLeft(), ev.KeyReleased("space"), ev.TextComposed("か"), ev.TextComposed("")]
+    ),
     st.builds(ev.Resized, st.integers(640, 2900), st.integers(480, 1400)),
 )
 
@@ -123,7 +129,11 @@ def thousand(seed):
                 [ev.PointerMoved(x, y, held)],
                 [ev.PointerMoved(x, y, held), ev.PointerPressed(x, y, button, pick.choice([1, 1, 2]), held)],
                 [ev.PointerMoved(x, y, held), ev.PointerReleased(x, y, button, held)],
-                [ev.PointerPressed(x, y, 1, 1, held), ev.PointerMoved(x + 40, y - 30), ev.PointerReleased(x + 40, y - 30)],
+                [
+                    ev.PointerPressed(x, y, 1, 1, held),
+                    ev.PointerMoved(x + 40, y - 30),
+                    ev.PointerReleased(x + 40, y - 30),
+                ],
                 [pick.choice(pressed)],
                 [ev.KeyPressed("l"), ev.PointerPressed(x, y), ev.PointerReleased(x, y)],
                 [ev.TextTyped(pick.choice(TEXTS)), ev.KeyPressed("return")],

@@ -76,7 +76,12 @@ class Painter:
     def _paint_panel(self, panel: Panel) -> None:
         left, top, width, height = self._px_box(panel.box)
         kept = self._panels.get(panel.name)
-        if kept is None or kept[0].parts is not panel.parts or kept[0].box != panel.box or kept[0].ground != panel.ground:
+        if (
+            kept is None
+            or kept[0].parts is not panel.parts
+            or kept[0].box != panel.box
+            or kept[0].ground != panel.ground
+        ):
             surface = kept[1] if kept and kept[1].get_size() == (width, height) else _like(self.surface, width, height)
             surface.fill(self.strokes.rgb(panel.ground))
             paint(surface, self._panel_strokes(panel), -left, -top)

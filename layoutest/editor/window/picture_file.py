@@ -21,7 +21,13 @@ if TYPE_CHECKING:
 
 
 def paint_sitting(
-    book: PriceBook, layout: str | None, replay: Path | None, picture: Path, size: tuple[int, int], scale: float, theme: str
+    book: PriceBook,
+    layout: str | None,
+    replay: Path | None,
+    picture: Path,
+    size: tuple[int, int],
+    scale: float,
+    theme: str,
 ) -> None:
     """Play a recording on a layout and paint the window as it is at the end.
 
