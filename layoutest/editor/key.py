@@ -15,7 +15,7 @@ BAR_UP_PX = 36.0
 BAR_IN_PX = 40.0
 LEAST_BAR_PX = 100.0
 GAP_PX = 24.0
-WORDS_PX = 190.0
+WORDS_PX = 160.0
 _ROUND_MM: tuple[int, ...] = tuple(base * 10**power for power in range(1, 7) for base in (1, 2, 5))
 
 
