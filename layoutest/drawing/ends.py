@@ -49,7 +49,8 @@ def end_shape(
         off = (laid.straight.centre_line_mm - place_mm if last else place_mm) * (-1 if last else 1)
         slope = tan(radians(end.angle_deg)) * turned * (-1 if last else 1)
         across = ((radius, radius * slope), (-radius, -radius * slope))
-        return _shape(_placed(node, way, 0.0, off), way, across, "mitre" if end.cut == "mitre" else "joint")
+        base = node[0] + way[0] * off, node[1] + way[1] * off
+        return _shape(base, way, across, "mitre" if end.cut == "mitre" else "joint")
     curve = None
     if end.cut in ("notch", "saddle"):
         curve = _hollow(layout, junction, laid.straight.key, way, radius, last=last)
@@ -57,11 +58,9 @@ def end_shape(
 
 
 def _shape(base: Point, way: Point, across: Sequence[tuple[float, float]], style: str) -> EndShape:
-    return EndShape(tuple(_placed(base, way, x, off) for x, off in across), style)
-
-
-def _placed(base: Point, way: Point, x: float, off: float) -> Point:
-    return base[0] + way[0] * off - way[1] * x, base[1] + way[1] * off + way[0] * x
+    """Points told to the left of a base and along the way from it."""
+    (u, v), (du, dv) = base, way
+    return EndShape(tuple([(u + du * off - dv * x, v + dv * off + du * x) for x, off in across]), style)
 
 
 def _way_of(layout: Layout, junction: Junction, leg: tuple[str, str]) -> Point:
