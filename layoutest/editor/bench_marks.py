@@ -59,5 +59,3 @@ def _around(slot: Slot, bar: Box) -> Box:
 def _halo(box: Box) -> Rect:
     wide, high = box.high_x - box.low_x, box.high_y - box.low_y
     return Rect(box.low_x - HALO_PX, box.low_y - HALO_PX, wide + 2 * HALO_PX, high + 2 * HALO_PX, "marker")
-
-

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from layoutest.drawing.primitives import Box, Rect, Text
 from layoutest.editor import events as ev
-from layoutest.editor.actions import ACTIONS, GESTURES, MENUS, words_of
+from layoutest.editor.actions import ACTIONS, BY_ID, GESTURES, MENUS, words_of
 
 if TYPE_CHECKING:
     from layoutest.editor.state import State
@@ -16,7 +16,7 @@ ROW_PX = 26
 WIDE_PX = 300
 NARROW_MENU = "Menu"
 BUTTON_PX = {"File": 60, "Edit": 60, "Show": 68, NARROW_MENU: 76}
-HELP_PX = (820, 640)
+HELP_PX = (860, 640)
 
 
 def menu_names(state: State) -> tuple[str, ...]:
@@ -57,6 +57,8 @@ def open_menu(ui: Ui, state: State) -> tuple[str | None, str]:
             row = Box(frame.low_x + 4, y, frame.high_x - 4, y + ROW_PX)
             if ui.row(f"menu.{name}", row, words):
                 chosen = name
+            if ui.pointed(f"menu.{name}") and name in BY_ID:
+                ui.tip(frame, [BY_ID[name].help])
             ui.parts.append(Text((row.high_x - 10, y + ROW_PX / 2), keys, "tiny", colour="dim", align="right"))
             y += ROW_PX
     left_by = isinstance(ui.event, ev.PointerPressed) and not ui.over.startswith("menu.")
@@ -110,8 +112,8 @@ def help_page(ui: Ui, state: State) -> bool:
         for number, (words, keys) in enumerate(rows):
             x = left + 20 + (column + 20) * (number // half)
             y = top + 58 + pitch * (number % half)
-            ui.label(x, y, words, width=column * 0.7)
-            ui.label(x + column, y, keys, "tiny", colour="dim", align="right", width=column * 0.36)
+            ui.label(x, y, words, width=column - ui.wide(keys, "tiny") - 12)
+            ui.label(x + column, y, keys, "tiny", colour="dim", align="right")
         words = "Figures are an estimating aid: local codes, the specification and a licensed practitioner decide."
         ui.label(left + 20, top + high - 28, words, "tiny", colour="dim", width=wide - 150)
         box = Box(left + wide - 96, top + high - 42, left + wide - 20, top + high - 14)

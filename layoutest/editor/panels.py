@@ -157,6 +157,7 @@ def _tool_row(ui: Ui, state: State, changes: list[Change]) -> tuple[Primitive, .
             tool.keys.upper(),
             tool.picture,
             chosen=state.tool == tool.id,
+            tip=tool.help,
         ):
             changes.append(_chosen(tool.id))
         x += wide + 4
@@ -164,7 +165,8 @@ def _tool_row(ui: Ui, state: State, changes: list[Change]) -> tuple[Primitive, .
     x += 14
     for name, enabled in (("undo", state.history.past is not None), ("redo", state.history.future is not None)):
         keys = words_of(BY_ID[name].keys)
-        if ui.tool(f"tool.{name}", Box(x, 6, x + 32, 38), BY_ID[name].name, keys, name, enabled=enabled):
+        words, tip = BY_ID[name].name, BY_ID[name].help
+        if ui.tool(f"tool.{name}", Box(x, 6, x + 32, 38), words, keys, name, enabled=enabled, tip=tip):
             changes.append(_chosen(name))
         x += 36
     if narrow:

@@ -115,7 +115,16 @@ class Ui(Turn):
         return max(LEAST_BUTTON_PX, self.wide(words, "base", bold=True) + 32)
 
     def tool(
-        self, name: str, box: Box, words: str, key: str, picture: str, *, chosen: bool = False, enabled: bool = True
+        self,
+        name: str,
+        box: Box,
+        words: str,
+        key: str,
+        picture: str,
+        *,
+        chosen: bool = False,
+        enabled: bool = True,
+        tip: str = "",
     ) -> bool:
         """A tool: its picture, and its word with the letter of its key underlined; in a narrow box only the picture."""
         pushed = self.pushed(name, box, enabled=enabled)
@@ -128,8 +137,8 @@ class Ui(Turn):
         if not narrow:
             self._keyed_word(box.low_x + 30, middle, words, key, ink, bold=chosen)
         self.ring(name, box)
-        if self.pointed(name) and narrow:
-            self.tip(box, [f"{words}   {key}" if key else words])
+        if self.pointed(name) and (narrow or tip):
+            self.tip(box, [f"{words}   {key}" if key else words, *([tip] if tip else [])])
         return pushed
 
     def tool_width(self, words: str) -> float:
