@@ -1,7 +1,7 @@
 """What pictures are made of. Nothing here knows what a pipe is, nor a screen, nor a page.
 
-Coordinates are in the units of the picture: millimetres with y up for what is drawn to scale, logical pixels with y down
-for panels. Colours and weights go by role (`assets/look.toml`), so that one picture serves every theme and paper.
+Coordinates are in the units of the picture: millimetres with y up for what is drawn to scale, logical pixels with y
+down for panels. Colours and weights go by role (`assets/look.toml`), so that one picture serves every theme and paper.
 A colour role is a name of the look, or `tint:HF` (a service's tint) or `body:HF` (the tint mixed with the sheet).
 A style is a role of line: it gives the weight, and the colour where none is named. An empty role draws nothing.
 """

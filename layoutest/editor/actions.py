@@ -1,4 +1,4 @@
-"""Every action of the window: one name, one shortcut, one line of help. Menus, tools and the help page come from here."""
+"""Every action of the window: one name, one shortcut, one line of help. Menus, tools and help are made from it."""
 
 from __future__ import annotations
 

@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     from layoutest.editor.commit import Outcome
     from layoutest.layout.document import Layout
 
+SUFFIX = ".layout.json"
 SCALES = (1.0, 1.25, 1.5, 1.75, 2.0)
 
 
@@ -57,7 +58,7 @@ def pen_of(layout: Layout, pen: Pen | None = None) -> Pen:
         return Pen(leg.service, leg.pipe, leg.covered, leg.covering, leg.thickness_mm, leg.area, leg.access)
     if pen is not None:
         return pen
-    return Pen("HF", "copper 35", True, None, None, "", "")  # noqa: FBT003 - the fields of a record
+    return Pen("HF", "copper 35", True, None, None, "", "")
 
 
 def ask_first(state: State, then: str, opening: str = "") -> Outcome | None:
@@ -122,8 +123,19 @@ def _save_as(state: State) -> Outcome:
 
 
 def _file_name(title: str) -> str:
-    kept = "".join(char if char.isalnum() else "-" for char in title.split("(")[0].strip().lower())
+    kept = "".join(char if char.isalnum() else "-" for char in title.split("(", 1)[0].strip().lower())
     return "-".join(filter(None, kept.split("-"))) or "layout"
+
+
+def path_chosen(state: State, purpose: str, path: str | None) -> Outcome:
+    """Open or save what was chosen; nothing where nothing was."""
+    path = path.strip() if path else ""
+    if not path:
+        return replace(state, after_saving="", path_asked=""), ()
+    if purpose == "open":
+        return replace(state, path_asked=""), (OpenLayout(path),)
+    whole = path if path.endswith(".json") else path + SUFFIX
+    return replace(state, path_asked=""), (SaveLayout(whole, state.document),)
 
 
 def _new(state: State) -> Outcome:
@@ -173,7 +185,7 @@ def _offset(state: State, clip: Layout) -> tuple[int, int, int]:
     low = (min((node[0] for node in nodes), default=0), min((node[up] for node in nodes), default=0))
     step = step_mm(state.document)
     sheet = state.regions.sheet
-    at = state.pointer if state.pointer else ((sheet.low_x + sheet.high_x) / 2, (sheet.low_y + sheet.high_y) / 2)
+    at = state.pointer or ((sheet.low_x + sheet.high_x) / 2, (sheet.low_y + sheet.high_y) / 2)
     u, v = state.view.to_mm(at)
     by = [round((place - here) / step) * step for place, here in zip((u, v), low, strict=True)]
     if by == [0, 0]:

@@ -12,7 +12,7 @@ from layoutest.edit.assign import set_length
 from layoutest.edit.draw import draw_leg, rise
 from layoutest.edit.items import add_item, slide_item
 from layoutest.edit.move import move_nodes, move_selection, stretch
-from layoutest.edit.places import drawn_mm
+from layoutest.edit.places import OnLeg, drawn_mm
 from layoutest.edit.start import with_service
 from layoutest.editor.commit import done, settled
 from layoutest.editor.hit import Hit, hit, in_box
@@ -179,7 +179,7 @@ def nudged(state: State, du: int, dv: int) -> Outcome:
 
 def moved_layout(state: State, layout: Layout, by: tuple[int, int], held: Hit | None) -> Layout:
     """What moving does: a leg alone is stretched sideways, a node alone is moved, an item slides, else all moves."""
-    only = next(iter(state.picked)) if len(state.picked) == 1 else None
+    only = next(iter(state.picked)) if len(state.picked) == 1 else ""
     if held and held.id not in state.picked:
         only = held.id
     if only in layout.legs:
@@ -296,7 +296,7 @@ def _place_item(state: State, point: Point) -> Outcome:
     if found is None or found.kind != "leg":
         return replace(state, message="Press a leg: an item stands in a leg."), ()
     on_leg = snap_on_leg(state.document, found.id, state.view.to_mm(point), free=_free(state))
-    at_mm = on_leg.place.at_mm if hasattr(on_leg.place, "at_mm") else found.at_mm
+    at_mm = on_leg.place.at_mm if isinstance(on_leg.place, OnLeg) else found.at_mm
     kind = "support" if state.tool == "support" else state.item_kind
     layout, item = add_item(state.document, found.id, at_mm, kind)
     return done(state, layout, f"Put a {kind}", picked=frozenset({item}))

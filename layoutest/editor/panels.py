@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from layoutest.drawing.primitives import Box, Rect
 from layoutest.editor import events as ev
 from layoutest.editor.actions import BY_ID, TOOLS, words_of
-from layoutest.editor.commands import answered, ask_first, do
+from layoutest.editor.commands import answered, ask_first, do, path_chosen
 from layoutest.editor.menus import help_page, menu_boxes, open_menu
 from layoutest.editor.particulars import particulars
 from layoutest.editor.picture import Panel
@@ -111,17 +111,15 @@ def _chosen(name: str) -> Change:
 
 def _path_dialog(ui: Ui, state: State, changes: list[Change]) -> None:
     """Our own way to ask for a path, where the system has none to offer."""
-    from layoutest.editor.update import path_given  # the one place where a panel calls back
-
     wide, left, top = 560, (state.width - 560) / 2, state.height / 2 - 80
     with ui.modal("path"):
         path, go, stay = _path_fields(ui, state, left, top, wide)
     draft = ui.drafts.get("path.text")
     if path or go:
         text = path or (draft.text if draft else state.path_start)
-        changes.append(lambda state: path_given(state, text))
+        changes.append(lambda state: path_chosen(state, state.path_asked, text))
     elif stay or (ui.event == ev.KeyPressed("escape") and ui.held != "path.text"):
-        changes.append(lambda state: path_given(state, None))
+        changes.append(lambda state: path_chosen(state, state.path_asked, None))
 
 
 def _path_fields(ui: Ui, state: State, left: float, top: float, wide: float) -> tuple[str | None, bool, bool]:
@@ -217,7 +215,7 @@ def _side(ui: Ui, state: State, box: Box, changes: list[Change], *, snags: bool)
     ui.parts += tally_parts(state, box)
     y = box.low_y + tally_height(state)
     if state.sample:
-        y = _start(ui, state, box, y, changes)
+        y = _start(ui, box, y, changes)
     room = Box(box.low_x, y, box.high_x, box.high_y)
     if snags:
         # The snags keep two rows, or their heading alone while the working of a leg needs the room.
@@ -239,7 +237,7 @@ def _snags_only(ui: Ui, state: State, changes: list[Change]) -> tuple[Primitive,
     return _taken(ui, begin)
 
 
-def _start(ui: Ui, state: State, box: Box, y: float, changes: list[Change]) -> float:
+def _start(ui: Ui, box: Box, y: float, changes: list[Change]) -> float:
     """What a first launch offers."""
     left, right = box.low_x + 16, box.high_x - 16
     y = ui.heading(left, y, right - left, "Start") + 12

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from layoutest.drawing.primitives import Box, Rect, Text
 from layoutest.drawing.services import code_of
 from layoutest.edit.assign import set_item, set_legs, set_length, set_level, set_sheet
 from layoutest.edit.items import slide_item
+from layoutest.edit.move import move_nodes
 from layoutest.edit.places import drawn_mm
 from layoutest.edit.start import with_service
 from layoutest.editor.commit import done
@@ -61,7 +62,7 @@ class Form:
     def field(
         self, name: str, words: str, value: str, unit: str, accept: Callable[[str], object], *, half: int = 0
     ) -> str | None:
-        """A labelled field over the whole width, or over the left (1) or right (2) half, without its own label there."""
+        """A labelled field over the whole width, or over the left (1) or right (2) half."""
         left, right = self.left + LABEL_PX, self.right
         if half == 1:
             right = left + HALF_PX
@@ -171,7 +172,7 @@ def _service_change(legs: tuple[str, ...], service: str) -> Change:
     return change
 
 
-def _with_pen(state: State, **fields: object) -> State:
+def _with_pen(state: State, **fields: Any) -> State:  # noqa: ANN401 - the fields of a pen
     return replace(state, pen=state.pen._replace(**fields))
 
 
@@ -394,8 +395,6 @@ def _node(form: Form, name: str) -> None:
 
 def _node_change(name: str, place: int, value: int) -> Change:
     def change(state: State) -> Outcome:
-        from layoutest.edit.move import move_nodes
-
         by = [0, 0, 0]
         by[place] = value - state.document.nodes[name][place]
         return done(state, move_nodes(state.document, (name,), (by[0], by[1], by[2])), "Move a node")
@@ -418,4 +417,5 @@ def _sheet(form: Form) -> None:
 
 
 def _sheet_change(field: str, value: object) -> Change:
-    return lambda state: done(state, set_sheet(state.document, **{field: value}), f"Change the {field.split('_')[0]}")
+    name = f"Change the {field.split('_', 1)[0]}"
+    return lambda state: done(state, set_sheet(state.document, **{field: value}), name)

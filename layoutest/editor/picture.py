@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from typing import NamedTuple
+from collections.abc import Callable
+from typing import TYPE_CHECKING, NamedTuple
 
-from layoutest.drawing.boxes import Boxes
-from layoutest.drawing.primitives import Box, Group, Point, Primitive
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from layoutest.drawing.boxes import Boxes
+    from layoutest.drawing.primitives import Box, Group, Point, Primitive
 
 Measure = Callable[[str, str, bool], float]
 """Width in logical pixels of words in a size (a role of the look), SemiBold or not."""

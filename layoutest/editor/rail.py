@@ -9,7 +9,7 @@ from layoutest.editor.flags import flag_parts
 from layoutest.editor.tally import basis_of, cost_change, money_words, rows_of, underline
 
 if TYPE_CHECKING:
-    from layoutest.drawing.primitives import Box, Primitive
+    from layoutest.drawing.primitives import Box, Primitive, Size
     from layoutest.editor.state import State
 
 
@@ -64,7 +64,7 @@ def _money(state: State, parts: list[Primitive], middle: float, y: float) -> flo
         parts.append(Text((middle, y + 13), "COMPLETE", "tiny", bold=True, align="middle"))
         return y + 28
     words = money_words(tally.net.quantize(1), tally.currency)
-    size = "lead" if state.measure(words, "lead", True) <= 66 else "tiny"
+    size: Size = "lead" if state.measure(words, "lead", True) <= 66 else "tiny"
     width = state.measure(words, size, True)
     parts.append(Text((middle, y), words, size, bold=True, align="middle"))
     parts += underline(middle - width / 2, middle + width / 2, y + 10, proven=tally.proven)

@@ -1,4 +1,4 @@
-"""The state of the window: one layout with its history, what is derived from it, and what the eye and the hand are at."""
+"""The state of the window: a layout with its history, what is derived from it, and where the eye and the hand are."""
 
 from __future__ import annotations
 

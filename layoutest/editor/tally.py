@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from layoutest.drawing.primitives import Polyline, Rect, Text
 
 if TYPE_CHECKING:
-    from layoutest.drawing.primitives import Box, Primitive
+    from layoutest.drawing.primitives import Box, Primitive, Size
     from layoutest.editor.state import State
     from layoutest.live.live import Tally
 
@@ -98,7 +98,7 @@ def _money(state: State, tally: Tally, basis: Tally, left: float, right: float, 
     if tally.net is None:
         return _incomplete(state, tally, left, right, y)
     words = money_words(tally.net, currency)
-    size = "money" if state.measure(words, "money", True) <= edge - left - 74 else "figure"
+    size: Size = "money" if state.measure(words, "money", True) <= edge - left - 74 else "figure"
     width = state.measure(words, size, True)
     parts: list[Primitive] = [
         Text((left, y + 28), "Net cost"),

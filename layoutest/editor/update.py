@@ -5,17 +5,18 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from layoutest.drawing.pipes import sheet_groups
 from layoutest.editor import events as ev
 from layoutest.editor.actions import BY_KEYS, keys_of
 from layoutest.editor.bench import BenchTarget, target_at
 from layoutest.editor.bench_columns import arranged
 from layoutest.editor.bench_state import in_hand, toggle, turned
-from layoutest.editor.commands import ask_first, do, go_on, pasted, pen_of
+from layoutest.editor.commands import ask_first, do, go_on, pasted, path_chosen, pen_of
 from layoutest.editor.commit import packing
 from layoutest.editor.hand import moved, nudged, pressed, released, wheel
 from layoutest.editor.panels import run_panels
 from layoutest.editor.regions import inside
-from layoutest.editor.requests import DropJournal, KeepInJournal, OpenLayout, RememberRecent, SaveLayout
+from layoutest.editor.requests import DropJournal, KeepInJournal, OpenLayout, RememberRecent
 from layoutest.editor.snap import step_mm
 from layoutest.editor.state import (
     PLANS_KEPT,
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
     from layoutest.editor.commit import Outcome
     from layoutest.editor.events import Event
     from layoutest.editor.state import State
+    from layoutest.live.live import Live
 
 SUFFIX = ".layout.json"
 _ARROWS = {"left": (-1, 0), "right": (1, 0), "up": (0, 1), "down": (0, -1)}
@@ -225,18 +227,7 @@ def _saved(state: State, event: ev.LayoutSaved) -> Outcome:
 
 
 def _path_chosen(state: State, event: ev.PathChosen) -> Outcome:
-    if event.path is None:
-        return replace(state, after_saving="", path_asked=""), ()
-    if event.purpose == "open":
-        return replace(state, path_asked=""), (OpenLayout(event.path),)
-    path = event.path if event.path.endswith(".json") else event.path + SUFFIX
-    return replace(state, path_asked=""), (SaveLayout(path, state.document),)
-
-
-def path_given(state: State, path: str | None) -> Outcome:
-    """What the editor's own path dialog gives."""
-    given = path.strip() if path else None
-    return _path_chosen(state, ev.PathChosen(state.path_asked, given or None))
+    return path_chosen(state, event.purpose, event.path)
 
 
 def _no_chooser(state: State, event: ev.ChooserMissing) -> Outcome:
@@ -262,13 +253,11 @@ def _packed(state: State, event: ev.Packed) -> Outcome:
     return _repictured(state, live), ()
 
 
-def _repictured(state: State, live: object) -> State:
-    from layoutest.drawing.pipes import sheet_groups
-
+def _repictured(state: State, live: Live) -> State:
     if live is state.live:
         return state
-    picture = sheet_groups(live.covering, live.joints, state.picture)  # type: ignore[attr-defined]
-    return replace(state, live=live, picture=picture)  # type: ignore[arg-type]
+    picture = sheet_groups(live.covering, live.joints, state.picture)
+    return replace(state, live=live, picture=picture)
 
 
 def _failed(state: State, event: ev.WorkerFailed) -> Outcome:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import pi
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -76,7 +77,7 @@ def _gaps(laid: Laid) -> Iterator[Step]:
     if not runs:
         yield from _nothing_left(laid)
     edges: list[tuple[float, float, str]] = []
-    for left, right in zip(runs, runs[1:], strict=False):
+    for left, right in pairwise(runs):
         edges.append((left.from_mm + left.covered_mm, right.from_mm, left.ends[1].item or right.ends[0].item or ""))
     if runs and runs[0].from_mm > laid.low_mm:
         edges.insert(0, (laid.low_mm, runs[0].from_mm, runs[0].ends[0].item or ""))

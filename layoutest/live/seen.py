@@ -1,4 +1,4 @@
-"""Sections of a stock as they are seen: only those asked for, so that a drag does not lay out thousands that are not."""
+"""Sections of a stock as they are seen: only those asked for, so that a drag does not lay out all the others."""
 
 from __future__ import annotations
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from layoutest.editor.state import fit_view
 from layoutest.editor.regions import regions_of
+from layoutest.editor.state import fit_view
 
 WIDTH, HEIGHT, BENCH_PX, GRID_MM = 1600, 1000, 232, 100
 

@@ -1,4 +1,4 @@
-"""Painting scenes: only what changed since the last one, so that a drag costs the same on a small sheet and a large one."""
+"""Painting scenes: only what changed since the last, so that a drag costs the same on a small sheet and a large one."""
 
 from __future__ import annotations
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pygame
@@ -17,6 +16,8 @@ from layoutest.editor.window.type import Type
 from layoutest.errors import LayoutestError, UnreadableError
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from layoutest.book.records import PriceBook
 
 

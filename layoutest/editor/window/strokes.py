@@ -5,8 +5,9 @@ A stroke's coordinates are relative to an origin that is given when it is painte
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import ceil, floor, hypot
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pygame
 
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
     from layoutest.editor.window.type import Type
 
 FILL, SHAPE, LINE, DISC, RING, WORDS, WITHIN, ROUNDED = range(8)
-Stroke = tuple
+Stroke = tuple[Any, ...]
 HATCH_PITCH = {"offcut": 6.0, "scrap": 4.0, "structure": 9.0}
 JACKET_DASH = (4.0, 3.0)
 BREAK_PX = 3
@@ -72,7 +73,7 @@ class Strokes:
             for start, end in _dashed(points, pattern):
                 line(made, colour, start, end, weight)
         else:
-            for start, end in zip(points, points[1:], strict=False):
+            for start, end in pairwise(points):
                 line(made, colour, start, end, weight)
         if part.ticks:
             self._ticks(made, part, points, gx)
@@ -211,13 +212,13 @@ def _frame(made: list[Stroke], colour: Rgb, box: tuple[int, int, int, int], weig
 
 
 def _length(points: Sequence[Point]) -> float:
-    return sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in zip(points, points[1:], strict=False))
+    return sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(points))
 
 
 def _dashed(points: Sequence[Point], pattern: Sequence[float]) -> Iterable[tuple[Point, Point]]:
     """The drawn parts of a dashed line; the pattern goes on round corners."""
     number, left, on = 0, pattern[0], True
-    for (x0, y0), (x1, y1) in zip(points, points[1:], strict=False):
+    for (x0, y0), (x1, y1) in pairwise(points):
         length = hypot(x1 - x0, y1 - y0)
         at = 0.0
         while at < length - 1e-9:

@@ -77,7 +77,7 @@ class Type:
         self,
         words: str,
         px: int,
-        bold: bool,
+        bold: bool,  # noqa: FBT001
         colour: Rgb,
         halo: Rgb | None,
         turned: bool,  # noqa: FBT001
