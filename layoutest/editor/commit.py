@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from layoutest.editor.requests import KeepInJournal, Pack
-from layoutest.editor.state import Dragging, bought_of, derived
+from layoutest.editor.state import bought_of, derived
 
 if TYPE_CHECKING:
     from layoutest.editor.requests import Request
@@ -19,11 +19,10 @@ Outcome = tuple["State", tuple["Request", ...]]
 def done(state: State, layout: Layout, name: str, *, picked: frozenset[str] | None = None) -> Outcome:
     """Make a layout the document, as one action that can be undone. Nothing happens where nothing changes.
 
-    A drag ends with it: what the hand would have made of the layout before is not made of this one.
+    What the hand is at ends with it: that was begun on the layout before, and may hold on to what is gone.
     """
     history = state.history.do(layout, name)
-    gesture = None if isinstance(state.gesture, Dragging) else state.gesture
-    kept = replace(state, picked=state.picked if picked is None else picked, gesture=gesture)
+    kept = replace(state, picked=state.picked if picked is None else picked, gesture=None)
     if history is state.history:
         return settled(kept)
     return _taken(replace(kept, history=history, sample=False, actions=state.actions + 1), name)
