@@ -31,6 +31,8 @@ if TYPE_CHECKING:
     from layoutest.layout.document import Layout
 
 DRAG_FROM_PX = 4
+STAYED = "It stays where it was: a leg moves sideways, and nothing goes farther out than 1 km."
+NO_LEG = "No leg: it would have no length or end farther out than 1 km, or one lies there already."
 LEAST_GROWN_MM = 0.5
 ZOOM_STEP = 1.2
 WHEEL_PAN_PX = 60
@@ -90,7 +92,7 @@ def released(state: State, point: Point) -> Outcome:
     gesture = state.gesture
     if isinstance(gesture, Dragging):
         if gesture.layout is state.document:
-            return settled(replace(state, gesture=None))
+            return settled(replace(state, gesture=None, message=STAYED if any(gesture.by) else state.message))
         return done(replace(state, gesture=None), gesture.layout, f"Move {_what(gesture.hit, state)}")
     if isinstance(gesture, Boxing):
         return replace(state, gesture=None, picked=gesture.kept | _boxed(state, gesture, point)), ()
@@ -274,7 +276,7 @@ def _drawn_to(state: State, start: Snapped, end: Snapped) -> Outcome:
     base = with_service(state.document, state.pen.service, _covering(state))
     drawn = draw_leg(base, start.place, end.place, state.pen)
     if not drawn.legs:
-        return replace(state, message="No leg: it would have no length, or one lies there already."), ()
+        return replace(state, message=NO_LEG), ()
     return _after(state, drawn, end.spot, "Draw a leg", going_on=end.holds == "grid")
 
 
@@ -293,6 +295,8 @@ def _covering(state: State) -> str | None:
 
 def _place_item(state: State, point: Point) -> Outcome:
     found = _hit(state, point)
+    if found and found.kind == "node":
+        found = _standing_at(state.document, found.id) or found
     if found is None or found.kind != "leg":
         return replace(state, message="Press a leg: an item stands in a leg."), ()
     on_leg = snap_on_leg(state.document, found.id, state.view.to_mm(point), free=_free(state))
@@ -300,6 +304,17 @@ def _place_item(state: State, point: Point) -> Outcome:
     kind = "support" if state.tool == "support" else state.item_kind
     layout, item = add_item(state.document, found.id, at_mm, kind)
     return done(state, layout, f"Put a {kind}", picked=frozenset({item}))
+
+
+def _standing_at(layout: Layout, node: str) -> Hit | None:
+    """The rise or drop that ends at a node, at its middle."""
+    here = spot_of(layout.view, layout.nodes[node])[:2]
+    for name, leg in layout.legs.items():
+        if node in (leg.start, leg.end) and all(
+            spot_of(layout.view, layout.nodes[end])[:2] == here for end in (leg.start, leg.end)
+        ):
+            return Hit("leg", name, round(drawn_mm(layout, leg) / 2))
+    return None
 
 
 def _what(found: Hit, state: State) -> str:

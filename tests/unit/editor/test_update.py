@@ -803,3 +803,44 @@ def test_services_of_a_clip_are_added_or_kept():
     assert desk.document.services["HR"].name == "Ours"
     desk.do(ev.ClipboardRead(layout_text(replace(clip, services=MappingProxyType({"HR": services["HR"].__class__()})))))
     assert desk.document.services["HR"].name == "Ours"
+
+
+def test_what_is_begun_does_not_hold_on_to_what_is_cut_away():
+    desk = Desk(None).key("l").click(0, 0).click(2000, 0).key("ctrl+x").click(2000, 1000)
+    assert not desk.document.legs
+    desk.click(500, 1000)
+    assert len(desk.document.legs) == 1
+    desk = Desk().click(800, 0).key("l", "escape").click(800, 0).key("r")
+    desk = Desk().key("l").click(800, 0).do(ev.KeyPressed("a", "ctrl"), ev.KeyPressed("delete")).click(800, 900)
+    assert not desk.document.legs
+    desk = (
+        Desk().key("r").click(800, 0).do(ev.KeyPressed("escape"), ev.KeyPressed("a", "ctrl"), ev.KeyPressed("delete"))
+    )
+    assert not desk.type("+600", "return").document.legs
+
+
+def test_a_valve_is_put_on_a_drop_by_pressing_its_end():
+    desk = Desk().key("i").click("n4")
+    (item,) = desk.state.picked
+    assert (desk.document.items[item].leg, desk.document.items[item].at_mm) == ("l3", 600)
+    desk = Desk().key("i").click("n1")
+    assert desk.document is desk.first
+    assert "Press a leg" in desk.state.message
+
+
+def test_what_would_lie_farther_out_than_a_file_can_hold_is_not_done_and_told():
+    desk = Desk(None).key("l").click(0, 0).point(1000, 0).type("999 m", "return").type("999 m", "return")
+    assert len(desk.document.legs) == 1
+    assert "1 km" in desk.state.message
+    desk = Desk().do(ev.WheelTurned(300, 400, -200)).key("ctrl+a")
+    x, y = desk.px("n1")
+    desk.do(ev.PointerMoved(x, y), ev.PointerPressed(x, y), ev.PointerMoved(x + 600, y), ev.PointerReleased(x + 600, y))
+    assert desk.document is desk.first
+    assert "1 km" in desk.state.message
+
+
+def test_a_leg_that_is_dragged_along_itself_stays_and_says_why():
+    desk = Desk().drag((1000, 0), (1300, 0), (1600, 0))
+    assert desk.document is desk.first
+    assert "sideways" in desk.state.message
+    assert desk.state.live is desk.state.committed
