@@ -14,6 +14,7 @@ from layoutest.edit.items import add_item, slide_item
 from layoutest.edit.move import move_nodes, move_selection, stretch
 from layoutest.edit.places import OnLeg, drawn_mm
 from layoutest.edit.start import with_service
+from layoutest.editor.bench_columns import arranged, shown_at
 from layoutest.editor.commit import done, settled
 from layoutest.editor.hit import Hit, hit, in_box
 from layoutest.editor.picture import View
@@ -21,6 +22,7 @@ from layoutest.editor.snap import Snapped, at_spot, reach, snap_end, snap_on_leg
 from layoutest.editor.state import FARTHEST, NEAREST, Boxing, Dragging, Drawing, Panning, Pressed, Rising, showing
 from layoutest.layout.ids import natural_key
 from layoutest.layout.plane import Spot, spot_of
+from layoutest.live.lit import lit_leg
 
 if TYPE_CHECKING:
     from layoutest.drawing.primitives import Point
@@ -213,7 +215,26 @@ def _pick(state: State, point: Point, *, add: bool) -> Outcome:
     if add:
         return replace(state, picked=state.picked ^ {found.id}), ()
     picked = state.picked if found.id in state.picked else frozenset({found.id})
+    state = _bench_at(state, found)
     return replace(state, picked=picked, gesture=Pressed(point, found), message="", girth_mm=None), ()
+
+
+def _bench_at(state: State, found: Hit) -> State:
+    """Turn the bench to the first piece of a leg, where none of its straight's pieces is in view."""
+    key = state.live.covering.network.straight_of.get(found.id) if found.kind == "leg" else None
+    pieces = lit_leg(state.live, found.id).pieces if key else ()
+    if key is None or not pieces:
+        return state
+    stock, box = state.live.covering.laid[key].straight.spec.stock, state.regions.bench
+    seen = {
+        number + 1
+        for one in arranged(state.live, box, state.bench).columns
+        if one.key == stock
+        for number in one.sections
+    }
+    if seen.intersection(piece.section for piece in pieces):
+        return state
+    return replace(state, bench=shown_at(state.live, box, state.bench, stock, pieces[0].section))
 
 
 def _dragged(state: State, gesture: Dragging, point: Point) -> State:
