@@ -198,17 +198,19 @@ def _outlines(edit: _Edit) -> None:
 
 def _crossings(edit: _Edit, keys: set[str], lost: set[str], boxes: Boxes) -> tuple[Crossings, set[str]]:
     """Where pipes cross, and the pipes for which that changed."""
-    if edit.before is None:
-        made = all_crossings(dict(_axes(edit.groups, keys, boxes)))
+    before, groups = edit.before, edit.groups
+    if before is None:
+        made = all_crossings(dict(_axes(groups, keys, boxes)))
         return made, set(made.over)
-    axes: dict[str, Axis] = {}
+    old = dict(_axes(before.groups, [key for key in keys if key in before.groups], before.boxes))
+    axes = dict(_axes(groups, keys, boxes))
+    moved = {key for key in keys if axes.get(key) != old.get(key)}
     near: set[tuple[str, str]] = set()
-    for key, axis in _axes(edit.groups, keys, boxes):
-        around = [name for name in boxes.touching(edit.groups[key].box) if name in edit.covering.laid]
-        axes[key] = axis
-        axes.update(_axes(edit.groups, around, boxes))
-        near.update((key, name) for name in around if name in axes and not (name in keys and name >= key))
-    crossings, touched = changed_crossings(edit.before.crossings, keys | lost, axes, near)
+    for key in moved & axes.keys():
+        around = [name for name in boxes.touching(groups[key].box) if name in edit.covering.laid]
+        axes.update(_axes(groups, [name for name in around if name not in axes], boxes))
+        near.update((key, name) for name in around if name in axes and not (name in moved and name >= key))
+    crossings, touched = changed_crossings(before.crossings, moved | lost, axes, near)
     return crossings, touched & edit.covering.laid.keys()
 
 

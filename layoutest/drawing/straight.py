@@ -39,14 +39,6 @@ class Seen(NamedTuple):
         length = hypot(u1 - u0, v1 - v0)
         return ((u1 - u0) / length, (v1 - v0) / length) if length else (0.0, 0.0)
 
-    def along(self, mm: float, *, last: bool) -> float:
-        """How much of a length along the straight is used up by one millimetre on the sheet at an end: their ratio."""
-        number = len(self.points) - 2 if last else 0
-        (u0, v0), (u1, v1) = self.points[number : number + 2]
-        drawn = hypot(u1 - u0, v1 - v0)
-        length = self.offsets_mm[number + 1] - self.offsets_mm[number]
-        return mm * length / drawn if drawn else mm
-
 
 def seen(layout: Layout, straight: Straight) -> Seen:
     """See a straight on the sheet."""
