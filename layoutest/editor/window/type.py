@@ -6,6 +6,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import pygame
+import pygame.freetype
 
 from layoutest.drawing.assets import asset
 from layoutest.drawing.look import load_look
@@ -30,8 +31,12 @@ class Type:
     def __init__(self, scale: float) -> None:
         if not pygame.font.get_init():
             pygame.font.init()
+        if not pygame.freetype.get_init():
+            pygame.freetype.init()
         self.scale = scale
         self._fonts: dict[tuple[int, bool, int], pygame.font.Font] = {}
+        self._faces: dict[tuple[bool, int], pygame.freetype.Font] = {}
+        self._has: dict[tuple[str, bool, int], bool] = {}
         self._widths: dict[tuple[str, str, bool], float] = {}
         self.drawn = lru_cache(maxsize=KEPT_WORDS)(self._drawn)
 
@@ -65,13 +70,25 @@ class Type:
         if words.isascii():
             return [(first, words)] if words else []
         parts: list[tuple[pygame.font.Font, str]] = []
-        for char, metrics in zip(words, first.metrics(words), strict=True):
-            font = first if metrics is not None else self._font(px, bold, 1)
+        for char in words:
+            font = first if self._shows(char, bold, 0) else self._font(px, bold, 1)
             if parts and parts[-1][0] is font:
                 parts[-1] = (font, parts[-1][1] + char)
             else:
                 parts.append((font, char))
         return parts
+
+    def _shows(self, char: str, bold: bool, face: int) -> bool:  # noqa: FBT001
+        """Whether a face has a glyph of its own; `pygame.font` gives the measures of an empty box for one it lacks."""
+        key = (char, bold, face)
+        shows = self._has.get(key)
+        if shows is None:
+            font = self._faces.get((bold, face))
+            if font is None:
+                path = str(asset("fonts") / FACES[bold][face])
+                font = self._faces[bold, face] = pygame.freetype.Font(path, 13)
+            shows = self._has[key] = font.get_metrics(char)[0] is not None
+        return shows
 
     def _drawn(
         self,
@@ -106,11 +123,9 @@ class Type:
 
     def missing_glyphs(self, words: str) -> str:
         """The characters that none of the shipped fonts can show."""
-        faces = [self._font(13, bold, face) for bold in (False, True) for face in (0, 1)]
         missing = ""
         for char in sorted(set(words)):
-            shown = [font.metrics(char)[0] is not None for font in faces]
-            if not ((shown[0] or shown[1]) and (shown[2] or shown[3])):
+            if not all(self._shows(char, bold, 0) or self._shows(char, bold, 1) for bold in (False, True)):
                 missing += char
         return missing
 
