@@ -101,3 +101,14 @@ def test_what_the_first_font_lacks_is_drawn_with_the_second(type_, bold):
     own = faces[1].render("⌀", True, (0, 0, 0))
     box = drawn.get_bounding_rect()
     assert pygame.mask.from_surface(drawn.subsurface(box)).count() == pygame.mask.from_surface(own).count() > 0
+
+
+@pytest.mark.parametrize("words", ["a\0b", "a\tb", "\ud800", "é\0", "\u200b", "", "שלום", "\U0001f600", "e\u0301"])
+def test_whatever_stands_in_a_file_is_measured_and_drawn(type_, words):
+    surface, _ = type_.drawn(words, 13, False, (0, 0, 0), (255, 255, 255), False)
+    assert surface.get_width() >= type_.measure(words, "base", False) >= 0
+
+
+def test_what_cannot_be_drawn_is_seen_as_a_sign_of_its_own(type_):
+    assert type_.missing_glyphs("\ufffd") == ""
+    assert type_.measure("a\0b", "base", False) == type_.measure("a\ufffdb", "base", False)

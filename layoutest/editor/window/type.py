@@ -23,6 +23,7 @@ FACES = {
 CAP_SHARE = 0.698
 HALO_PX = 3
 KEPT_WORDS = 6000
+UNKNOWN = "\ufffd"
 
 
 class Type:
@@ -67,10 +68,11 @@ class Type:
     def _parts(self, words: str, px: int, bold: bool) -> list[tuple[pygame.font.Font, str]]:  # noqa: FBT001
         """The words split where a glyph is only in the second face."""
         first = self._font(px, bold, 0)
-        if words.isascii():
+        if words.isascii() and words.isprintable():
             return [(first, words)] if words else []
         parts: list[tuple[pygame.font.Font, str]] = []
         for char in words:
+            char = UNKNOWN if char < " " or "\ud800" <= char <= "\udfff" else char  # noqa: PLW2901 - it cannot be drawn
             font = first if self._shows(char, bold, 0) else self._font(px, bold, 1)
             if parts and parts[-1][0] is font:
                 parts[-1] = (font, parts[-1][1] + char)
@@ -100,7 +102,8 @@ class Type:
         turned: bool,  # noqa: FBT001
     ) -> tuple[pygame.Surface, float]:
         """The words on a surface of their own, and how far below its top the middle of their capitals lies."""
-        parts = self._parts(words, px, bold)
+        # A part of no width, as a lone accent may be, cannot be drawn.
+        parts = [(font, part) for font, part in self._parts(words, px, bold) if font.size(part)[0]]
         ascent = max((font.get_ascent() for font, _ in parts), default=px)
         width = sum(font.size(part)[0] for font, part in parts)
         height = max((font.get_height() for font, _ in parts), default=px)
