@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
@@ -13,6 +13,7 @@ CELL_MM = 2000.0
 # What a break reaches beyond the edge of the pipe below.
 PAST_MM = 15.0
 _PARALLEL = 1e-3
+Some = TypeVar("Some")
 
 
 class Axis(NamedTuple):
@@ -66,7 +67,7 @@ def all_crossings(axes: Mapping[str, Axis]) -> Crossings:
         for other in here[:number]
         if axes[one].height_mm != axes[other].height_mm
     }
-    return _with(NO_CROSSINGS, axes, pairs)
+    return changed_crossings(NO_CROSSINGS, (), axes, pairs)[0]
 
 
 def changed_crossings(
@@ -86,28 +87,27 @@ def changed_crossings(
     over, under, touched = dict(before.over), dict(before.under), set()
     for name in gone:
         for lower in over.pop(name, ()):
-            under[lower] -= {name}
+            _keep(under, lower, under[lower] - {name})
             touched.add(name)
         for upper in under.pop(name, ()):
-            over[upper] = {lower: reach for lower, reach in over[upper].items() if lower != name}
+            _keep(over, upper, {lower: reach for lower, reach in over[upper].items() if lower != name})
             touched.add(upper)
-    made = _with(Crossings(over, under), axes, near)
-    touched |= {name for name, crossed in made.over.items() if crossed is not before.over.get(name)}
-    kept = {name: crossed for name, crossed in made.over.items() if crossed}
-    return Crossings(kept, {name: uppers for name, uppers in made.under.items() if uppers}), touched
-
-
-def _with(before: Crossings, axes: Mapping[str, Axis], near: Iterable[tuple[str, str]]) -> Crossings:
-    over, under = dict(before.over), dict(before.under)
     for one, other in near:
         upper, lower = (one, other) if axes[one].height_mm > axes[other].height_mm else (other, one)
-        if axes[upper].height_mm == axes[lower].height_mm:
-            continue
-        reach = crossing(axes[upper], axes[lower])
+        reach = crossing(axes[upper], axes[lower]) if axes[one].height_mm != axes[other].height_mm else None
         if reach:
             over[upper] = {**over.get(upper, {}), lower: reach}
             under[lower] = under.get(lower, frozenset()) | {upper}
-    return Crossings(over, under)
+            touched.add(upper)
+    return Crossings(over, under), touched
+
+
+def _keep(table: dict[str, Some], name: str, rest: Some) -> None:
+    """Keep what is left for a name, or nothing of it."""
+    if rest:
+        table[name] = rest
+    else:
+        del table[name]
 
 
 def _cells(axis: Axis) -> Iterator[tuple[int, int]]:

@@ -160,8 +160,9 @@ def _beside(covering: Covering, keys: Iterable[str]) -> Iterator[str]:
 def _bends(edit: _Edit, keys: set[str], lost: set[str]) -> None:
     """Draw the bends at the ends of straights that changed; a bend that changes changes the cuts of its straights."""
     bends = edit.covering.bends
-    dirty = set(bends)
-    if edit.before:
+    if edit.before is None:
+        dirty = set(bends)
+    else:
         old = edit.before.covering.laid
         straights = [edit.covering.laid[key].straight for key in keys]
         straights += [old[key].straight for key in (*keys, *lost) if key in old]
