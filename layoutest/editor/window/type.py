@@ -72,7 +72,8 @@ class Type:
             return [(first, words)] if words else []
         parts: list[tuple[pygame.font.Font, str]] = []
         for char in words:
-            char = UNKNOWN if char < " " or "\ud800" <= char <= "\udfff" else char  # noqa: PLW2901 - it cannot be drawn
+            if char < " " or 0xD800 <= ord(char) <= 0xDFFF:
+                char = UNKNOWN  # noqa: PLW2901 - a control character, or half of one, cannot be drawn
             font = first if self._shows(char, bold, 0) else self._font(px, bold, 1)
             if parts and parts[-1][0] is font:
                 parts[-1] = (font, parts[-1][1] + char)
