@@ -173,7 +173,7 @@ def _no_leg_is_lost(before, after):
 def test_everything_is_undone_and_done_again_as_the_same_objects():
     first = room("first-five-minutes")
     state = first_state(WIDTH, HEIGHT, book(), measure, first, pen_of(first))
-    state = replace(state, picked=frozenset({"l1"}))
+    state = replace(state, picked=frozenset({"l1", "l2"}))
     made = [first]
     for event in (ev.KeyPressed("t"), ev.KeyPressed("m"), ev.KeyPressed("right"), ev.KeyPressed("delete")):
         state, _ = update(state, event)
