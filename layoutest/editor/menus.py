@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from layoutest.drawing.primitives import Box, Rect, Text
 from layoutest.editor import events as ev
 from layoutest.editor.actions import ACTIONS, BY_ID, GESTURES, MENUS, words_of
+from layoutest.editor.wrapping import shortened
 
 if TYPE_CHECKING:
     from layoutest.editor.state import State
@@ -41,44 +42,52 @@ def open_menu(ui: Ui, state: State) -> tuple[str | None, str]:
     box = menu_boxes(state).get(menu)
     if box is None:
         return None, ""
-    entries = _entries(state, menu)
-    high = sum(9 if not entry[0] else ROW_PX for entry in entries) + 12
-    left = min(box.low_x, state.width - WIDE_PX - 8)
-    frame = Box(left, box.high_y + 4, left + WIDE_PX, box.high_y + 4 + high)
+    # The one menu of a narrow window has a column for each of the three, so that a low one shows them whole.
+    columns = [_entries(state, name) for name in (MENUS if menu == NARROW_MENU else (menu,))]
+    wide = min(WIDE_PX, (state.width - 16) / len(columns))
+    high = max(sum(9 if not entry[0] else ROW_PX for entry in entries) for entries in columns) + 12
+    left = max(min(box.low_x, state.width - wide * len(columns) - 8), 8)
     chosen = None
     with ui.modal("menu"):
-        ui.parts.append(Rect(*frame[:2], WIDE_PX, high, "field", "focus", "text", "dialog"))
-        y = frame.low_y + 6
-        for name, words, keys in entries:
-            if not name:
-                ui.parts.append(Rect(frame.low_x + 10, y + 4, WIDE_PX - 20, 1, "rule"))
-                y += 9
-                continue
-            row = Box(frame.low_x + 4, y, frame.high_x - 4, y + ROW_PX)
-            if ui.row(f"menu.{name}", row, words):
-                chosen = name
-            if ui.pointed(f"menu.{name}") and name in BY_ID:
-                ui.tip(frame, [BY_ID[name].help])
-            ui.parts.append(Text((row.high_x - 10, y + ROW_PX / 2), keys, "tiny", colour="dim", align="right"))
-            y += ROW_PX
+        ui.parts.append(Rect(left, box.high_y + 4, wide * len(columns), high, "field", "focus", "text", "dialog"))
+        for entries in columns:
+            chosen = _column(ui, Box(left, box.high_y + 4, left + wide, box.high_y + 4 + high), entries) or chosen
+            left += wide
     left_by = isinstance(ui.event, ev.PointerPressed) and not ui.over.startswith("menu.")
     if chosen or left_by or ui.event == ev.KeyPressed("escape"):
         return chosen, ""
     return None, menu
 
 
+def _column(ui: Ui, frame: Box, entries: list[tuple[str, str, str]]) -> str | None:
+    """One column of rows; what was chosen in it."""
+    chosen, y = None, frame.low_y + 6
+    for name, words, keys in entries:
+        if not name:
+            ui.parts.append(Rect(frame.low_x + 10, y + 4, frame.high_x - frame.low_x - 20, 1, "rule"))
+            y += 9
+            continue
+        row = Box(frame.low_x + 4, y, frame.high_x - 4, y + ROW_PX)
+        room = row.high_x - row.low_x - ui.wide(keys, "tiny") - 34
+        if ui.row(f"menu.{name}", row, shortened(words, room, ui.measure)):
+            chosen = name
+        if ui.pointed(f"menu.{name}") and name in BY_ID:
+            ui.tip(frame, [BY_ID[name].help])
+        ui.parts.append(Text((row.high_x - 10, y + ROW_PX / 2), keys, "tiny", colour="dim", align="right"))
+        y += ROW_PX
+    return chosen
+
+
 def _entries(state: State, menu: str) -> list[tuple[str, str, str]]:
     """(id, words, keys) of each row; an empty id is a rule."""
-    menus = MENUS if menu == NARROW_MENU else (menu,)
-    entries: list[tuple[str, str, str]] = []
-    for name in menus:
-        entries += [("", "", "")] if entries else []
-        for action in ACTIONS:
-            if action.menu == name:
-                entries.append((action.id, _words(state, action.id, action.name), words_of(action.keys)))
-        if name == "File" and state.recent:
-            entries.append(("", "", ""))
-            entries += [(f"recent:{path}", path.replace("\\", "/").rsplit("/", 1)[-1], "") for path in state.recent[:6]]
+    entries = [
+        (action.id, _words(state, action.id, action.name), words_of(action.keys))
+        for action in ACTIONS
+        if action.menu == menu
+    ]
+    if menu == "File" and state.recent:
+        entries.append(("", "", ""))
+        entries += [(f"recent:{path}", path.replace("\\", "/").rsplit("/", 1)[-1], "") for path in state.recent[:6]]
     return entries
 
 

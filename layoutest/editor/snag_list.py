@@ -24,20 +24,25 @@ if TYPE_CHECKING:
 INSET_PX = 16
 ROW_PX = 40
 PITCH_PX = 42
+HEADING_PX = 34
+FOOT_PX = 36
 
 
 def snag_list(ui: Ui, state: State, box: Box) -> Change | None:
     """Heading, rows, and what was chosen."""
     snags = state.live.snags
     left, right = box.low_x + INSET_PX, box.high_x - INSET_PX
-    y = ui.heading(left, box.low_y, right - left, "Snags", _note(snags))
+    room = box.high_y - box.low_y - HEADING_PX - 8
+    rows = int((room + PITCH_PX - ROW_PX) // PITCH_PX)
+    more = len(snags) > rows >= 1
+    # Where there is no room below the rows, the buttons that turn the list stand in its heading.
+    above = more and room - FOOT_PX < PITCH_PX
+    if more and not above:
+        rows = int((room - FOOT_PX) // PITCH_PX)
+    y = ui.heading(left, box.low_y, right - left, "Snags", "" if above else _note(snags))
     if not snags:
         ui.paragraph(left, y + 10, right - left, "Nothing stands in the way of this layout.")
         return None
-    rows = int((box.high_y - y - 12) // PITCH_PX)
-    more = len(snags) > rows
-    if more:
-        rows = int((box.high_y - y - 44) // PITCH_PX)
     if rows < 1:
         return None
     begin = min(state.snags_from, max(len(snags) - rows, 0))
@@ -50,7 +55,8 @@ def snag_list(ui: Ui, state: State, box: Box) -> Change | None:
             change = _go_to(snag)
         y += PITCH_PX
     if more:
-        change = _turn(ui, state, Box(left, y + 10, right, y + 34), begin, rows) or change
+        foot = Box(left + 64, box.low_y + 2, right, box.low_y + 30) if above else Box(left, y + 10, right, y + 38)
+        change = _turn(ui, state, foot, begin, rows) or change
     return change
 
 
