@@ -36,6 +36,7 @@ if TYPE_CHECKING:
 
 Standing = Literal["quick", "packed", "proven"]
 _ZERO = Decimal(0)
+_NAMELESS = ("kinds", "cuts", "bought", "count", "joints", "joints_mm")
 
 
 class Strung(NamedTuple):
@@ -69,7 +70,8 @@ class Strung(NamedTuple):
 class LiveStock:
     """A stock with its plan, for the runs that sections can make.
 
-    `exact` is the packer's plan with the places of its pieces, None where the stock is packed quickly, in `batches`.
+    `exact` is the packer's plan with the places of its pieces, perhaps with runs that were called otherwise then; None
+    where the stock is packed quickly, in `batches`.
     """
 
     key: StockKey
@@ -100,19 +102,17 @@ class LiveStock:
         """The runs that are packed, with their names."""
         named = tuple(run for run, kind, _ in self._named() if kind not in self.refused)
         problem = replace(self.blank, runs=tuple(pack_run(run) for run in named))
-        if self.exact and self.exact[0].problem == problem:
-            problem = self.exact[0].problem
         return Task(self.key, self.section, problem, named, self.joint_tape_um)
 
     @property
     def plan(self) -> Plan:
         """How its runs are cut. Of a quick plan nothing is claimed that no plan can go below."""
-        return self._quick[0] if self.exact is None else self.exact[0]
+        return self._now[0]
 
     @property
     def placed(self) -> tuple[PlacedRun, ...]:
         """Its runs with their pieces, in the order of the problem."""
-        return self._quick[1] if self.exact is None else self.exact[1]
+        return self._now[1]
 
     @cached_property
     def seen(self) -> dict[int, SeenSection]:
@@ -131,10 +131,14 @@ class LiveStock:
 
     @cached_property
     def cuts(self) -> tuple[tuple[int, CutSection], ...]:
-        """So many sections and offcuts that are cut alike, bought ones first; their pieces belong to no run."""
+        """So many sections and offcuts of which as much is left over, bought ones first; each is one of them."""
         if self.exact is None:
             return tuple((batch.sections, batch.cut) for batch in self.batches)
-        return tuple((1, cut) for cut in self.exact[0].sections)
+        alike: dict[tuple[int, ...], list[CutSection]] = {}
+        for cut in self.exact[0].sections:
+            figures = (cut.from_van, cut.length_mm, cut.wedge_mm, cut.kerf_mm, cut.offcut_mm, cut.scrap_mm)
+            alike.setdefault(figures, []).append(cut)
+        return tuple((len(cuts), cuts[0]) for cuts in alike.values())
 
     @cached_property
     def bought(self) -> int:
@@ -213,8 +217,13 @@ class LiveStock:
             yield from self.strung.named(self.lot, prefix)
 
     @cached_property
-    def _quick(self) -> tuple[Plan, tuple[PlacedRun, ...]]:
+    def _now(self) -> tuple[Plan, tuple[PlacedRun, ...]]:
+        """The plan and its pieces in their places, with the runs as they are called now."""
         problem = self.task.problem
+        if self.exact:
+            plan, placed = self.exact
+            plan = plan if plan.problem == problem else replace(plan, problem=problem)
+            return plan, placed_again(plan, self.task.named, placed)
         sections, found = sections_of(problem, self.batches)
         joints = sum(map(len, found)) - len(found)
         van = sum((batch.sections * (batch.van_value or _ZERO) for batch in self.batches), _ZERO)
@@ -239,19 +248,21 @@ def live_stock(
 
 
 def _kept(stock: LiveStock, before: LiveStock) -> LiveStock:
-    if before.exact is None:
-        return replace(stock, batches=before.batches)
-    plan, placed = before.exact
-    if stock.task.problem != plan.problem:
-        plan = replace(plan, problem=stock.task.problem)
-    return replace(stock, exact=(plan, placed_again(plan, stock.task.named, placed)))
+    exact = vars(before).get("_now", before.exact) if before.exact else None
+    kept = replace(stock, batches=before.batches, exact=exact)
+    if before.lot is stock.lot and before.strung.prefixes == stock.strung.prefixes:
+        # Only names are new: what bears none was worked out before.
+        vars(kept).update({name: value for name, value in vars(before).items() if name in _NAMELESS})
+    return kept
 
 
 def planned(stock: LiveStock, plan: Plan) -> LiveStock:
     """The stock with the packer's plan."""
     if plan.problem != stock.task.problem:
         plan = replace(plan, problem=stock.task.problem)
-    return replace(stock, batches=(), exact=(plan, place_runs(plan, stock.task.named)))
+    exact = replace(stock, batches=(), exact=(plan, place_runs(plan, stock.task.named)))
+    vars(exact)["task"] = stock.task
+    return exact
 
 
 def _sum(kinds: Iterable[RunKind]) -> int:

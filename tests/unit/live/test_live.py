@@ -12,7 +12,7 @@ import pytest
 import layoutest
 from layoutest.files.estimate_record import waste_percent
 from layoutest.job import Source, estimate_job
-from layoutest.layout.document import FittingChoice, Node
+from layoutest.layout.document import FittingChoice, Item, Node
 from layoutest.live.live import live_of, with_plan, with_plans
 from layoutest.pack.plan import pack
 from layoutest.pack.problem import PackRun
@@ -154,6 +154,19 @@ def test_runs_that_no_section_can_hold_are_left_out_with_a_snag(sketch, book):
     assert [run.name for run in live.stocks[MID].task.problem.runs] == ["s1.1", "s2.1"]
     assert packed(live).tally.known == estimate.cost.known
     assert not live.complete
+
+
+def test_a_stock_of_which_nothing_can_be_made_is_none(sketch, book):
+    """The same bend where items take up both straights: only its pieces would have to be covered."""
+    nodes = {"n1": (0, 0), "n2": (9000, 0), "n3": (9000, 9000)}
+    fittings = {"n2": FittingChoice(mitres=3, elbow_radius_mm=4000)}
+    items = {f"v{leg}": Item(f"l{leg}", 4500, "other", 9000, "none") for leg in (1, 2)}
+    layout = sketch(nodes, {"l1": "n1 n2", "l2": "n2 n3"}, fittings=fittings, items=items).layout
+    live = live_of(layout, book)
+    estimate = estimate_job([Source("layout.layout.json", "", layout)], book)
+    assert (live.stocks, estimate.stocks) == ({}, ())
+    assert live.snags == estimate.snags
+    assert live.tally.known == estimate.cost.known
 
 
 def test_a_layout_built_three_times_counts_three_times_and_is_told_once(pair, book):
