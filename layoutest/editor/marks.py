@@ -17,16 +17,12 @@ DOT_PX = 4.0
 
 
 class Flag(NamedTuple):
-    """A snag's flag in px: the place it stands on, the middle of its sign, and whether it has a pole of its own.
-
-    One that is not `told` is a dot at its foot.
-    """
+    """A snag's flag in px: the place it stands on, and the middle of its sign. One not `told` is a dot at its foot."""
 
     foot: Point
     sign: Point
     severity: str
     number: int
-    pole: bool = True
     told: bool = True
 
     @property

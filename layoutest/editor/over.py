@@ -12,13 +12,19 @@ from layoutest.editor.state import Boxing, Dragging, Drawing, Rising
 from layoutest.editor.words import waiting_words
 
 if TYPE_CHECKING:
-    from layoutest.drawing.primitives import Primitive
+    from layoutest.drawing.primitives import Point, Primitive
     from layoutest.editor.snap import Snapped
     from layoutest.editor.state import State
     from layoutest.editor.words import Words
     from layoutest.live.lit import Lit
 
-POLE_PX = 24.0
+# How far two signs stand apart, and where a sign may stand from its foot, the best first.
+APART_PX = 2.4 * FLAG_PX
+SIGNS_PX = tuple(
+    (across, up)
+    for up in (-24.0, 24.0, -51.0, 51.0)
+    for across in (10.0, -10.0, 10 + APART_PX, -10 - APART_PX, 10 + 2 * APART_PX, -10 - 2 * APART_PX)
+)
 MOST_FLAGS = 60
 MOST_HELD = 60
 # Above this many notes in view each is a dot, so that the pipes can be seen.
@@ -61,23 +67,35 @@ def _words_beside(state: State, words: Words) -> tuple[Primitive, ...]:
 
 
 def flags_of(state: State) -> tuple[Flag, ...]:
-    """The flags in view; those in one place stand side by side."""
-    found: list[Flag] = []
-    stood: dict[tuple[int, int], int] = {}
-    sheet = state.regions.sheet
+    """The flags in view; none covers another, as long as there is room."""
+    sheet, layout = state.regions.sheet, state.layout
+    feet = []
     for number, snag in enumerate(state.live.snags[:MOST_FLAGS], start=1):
-        point = snag_point(state.layout, snag)
+        point = snag_point(layout, snag)
         if point is None:
             continue
         x, y = state.view.to_px(point)
         if sheet.low_x <= x <= sheet.high_x and sheet.low_y <= y <= sheet.high_y:
-            spot = (round(x / 20), round(y / 20))
-            count = stood[spot] = stood.get(spot, 0) + 1
-            sign = (x + 10 + 2.3 * FLAG_PX * (count - 1), y - POLE_PX)
-            found.append(Flag((x, y), sign, snag.severity, number, count == 1))
-    if sum(flag.severity == "note" for flag in found) <= MOST_NOTES:
-        return tuple(found)
-    return tuple(flag._replace(told=flag.severity != "note" or _is_picked(state, flag)) for flag in found)
+            feet.append(Flag((x, y), (x, y), snag.severity, number))
+    many = sum(flag.severity == "note" for flag in feet) > MOST_NOTES
+    found: list[Flag] = []
+    for flag in feet:
+        if many and flag.severity == "note" and not _is_picked(state, flag):
+            found.append(flag._replace(told=False))
+        else:
+            found.append(flag._replace(sign=_sign(flag.foot, [one.sign for one in found if one.told], sheet)))
+    return tuple(found)
+
+
+def _sign(foot: Point, stand: list[Point], sheet: Box) -> Point:
+    """Where a flag's sign is clear of those that stand: near its foot, else farther off."""
+    for across, up in SIGNS_PX:
+        x, y = foot[0] + across, foot[1] + up
+        inside = sheet.low_x + APART_PX / 2 <= x <= sheet.high_x - APART_PX / 2
+        inside = inside and sheet.low_y + APART_PX / 2 <= y <= sheet.high_y - APART_PX / 2
+        if inside and all(abs(x - one[0]) >= APART_PX or abs(y - one[1]) >= APART_PX for one in stand):
+            return x, y
+    return foot[0] + SIGNS_PX[0][0], foot[1] + SIGNS_PX[0][1]
 
 
 def _is_picked(state: State, flag: Flag) -> bool:

@@ -13,7 +13,7 @@ from layoutest.editor.marks import DOT_PX, FLAG_PX
 from layoutest.layout.plane import spot_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator
+    from collections.abc import Iterable, Iterator, Sequence
 
     from layoutest.drawing.pipes import SheetPicture
     from layoutest.drawing.primitives import Point, Primitive
@@ -158,15 +158,17 @@ def _grip(at: Point, size: float) -> Primitive:
     return Rect(at[0] - size / 2, at[1] - size / 2, size, size, "sheet", "selection")
 
 
-def _flags(flags: Iterable[Flag]) -> Iterator[Primitive]:
+def _flags(flags: Sequence[Flag]) -> Iterator[Primitive]:
+    """Dots and poles first, so that none lies over a sign."""
     for flag in flags:
         if not flag.told:
             yield Circle(flag.foot, DOT_PX, f"snag_{flag.severity}", "dimension", "sheet")
             continue
-        if flag.pole:
-            yield Polyline((flag.foot, flag.sign), "centre", "text")
-            yield Circle(flag.foot, 2.5, "text")
-        yield from flag_parts(flag.severity, f"{flag.number}", flag.sign, FLAG_PX)
+        yield Polyline((flag.foot, flag.sign), "centre", "text")
+        yield Circle(flag.foot, 2.5, "text")
+    for flag in flags:
+        if flag.told:
+            yield from flag_parts(flag.severity, f"{flag.number}", flag.sign, FLAG_PX)
 
 
 def _cursor(at: Point) -> list[Primitive]:
