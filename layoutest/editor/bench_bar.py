@@ -128,10 +128,9 @@ def _piece(piece: CutPiece, slot: Slot, y: float, height: float, *, begins: bool
 
 
 def _knife(axis: float, lean: float, y: float, height: float) -> Polyline:
-    """A slanted cut; it ends a px short of the bar's edges, so that its blunt ends stay inside."""
-    half = height / 2
-    inner = lean * (1 - 1 / half)
-    return Polyline(((axis + inner, y + 1), (axis - inner, y + height - 1)), "mitre")
+    """A slanted cut; it ends short of the bar's edges, so that its blunt ends stay inside."""
+    ends = [(axis + lean * (1 - 2 * down / height), y + down) for down in (1, height - 2)]
+    return Polyline(tuple(ends), "mitre")
 
 
 def piece_words(piece: CutPiece, slot: Slot, middle: float, measure: Measure) -> list[Primitive]:
