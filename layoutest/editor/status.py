@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from layoutest.drawing.primitives import Box, Rect
@@ -101,7 +102,7 @@ def _length_change(length_mm: int) -> Change:
         legs = state.picked & state.document.legs.keys()
         if len(legs) == 1:
             return done(state, set_length(state.document, next(iter(legs)), length_mm), "Type a length")
-        return state, ()
+        return replace(state, message="Pick one leg, or draw one, to type its length."), ()
 
     return change
 

@@ -154,3 +154,9 @@ def test_the_status_bar_shows_the_length_in_hand():
     desk.key("escape", "escape", "l").click(0, 1000).point(750, 1000)
     assert "750" in status_words(desk)
     assert Desk().click(800, 0).fill("status.length", "4000").document.nodes["n2"] == (4000, 0, 2400)
+
+
+def test_a_length_typed_for_several_legs_at_once_says_what_to_pick():
+    desk = Desk().key("ctrl+a").type("5000", "return")
+    assert desk.document is desk.first
+    assert "one leg" in desk.state.message
