@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Literal
 
 from layoutest.edit.assign import set_length
 from layoutest.edit.draw import draw_leg, rise
-from layoutest.edit.hanging import legs_by_node
 from layoutest.edit.items import add_item, slide_item
 from layoutest.edit.move import move_nodes, move_selection, stretch
 from layoutest.edit.places import OnLeg, drawn_mm
@@ -192,26 +191,13 @@ def moved_layout(state: State, layout: Layout, by: tuple[int, int], held: Hit | 
     if only in layout.items:
         return _slid(layout, only, by)
     vector = (by[0], by[1], 0) if layout.view == "plan" else (by[0], 0, by[1])
-    standing = _standing_at(layout, only)
+    standing = _standing_at(layout, only) if only in layout.nodes else None
     if standing:
         # A node of a rise is one of two in one place of the sheet: they move together.
-        return stretch(layout, standing, by)
+        return stretch(layout, standing.id, by)
     if only in layout.nodes:
         return move_nodes(layout, (only,), vector)
     return move_selection(layout, state.picked, vector)
-
-
-def _standing_at(layout: Layout, node: str) -> str | None:
-    """A rise or drop that ends at a node."""
-    if node not in layout.nodes:
-        return None
-    here = spot_of(layout.view, layout.nodes[node])
-    for name in legs_by_node(layout).get(node, ()):
-        leg = layout.legs[name]
-        there = spot_of(layout.view, layout.nodes[leg.end if leg.start == node else leg.start])
-        if (there.u_mm, there.v_mm) == (here.u_mm, here.v_mm):
-            return name
-    return None
 
 
 def _hit(state: State, point: Point) -> Hit | None:
