@@ -115,7 +115,7 @@ def _piece(piece: CutPiece, slot: Slot, y: float, height: float, *, begins: bool
     if not (slot.left_lean or slot.right_lean):
         parts: list[Primitive] = [Rect(slot.low, y, slot.high - slot.low, height, tint)]
     else:
-        parts = [Polygon(slot.corners(y, height), tint)]
+        parts = [Polygon(_foil(slot, y, height), tint)]
     if slot.left_lean:
         parts.append(_knife(slot.low, slot.left_lean, y, height))
     elif begins:
@@ -127,10 +127,22 @@ def _piece(piece: CutPiece, slot: Slot, y: float, height: float, *, begins: bool
     return parts
 
 
+def _foil(slot: Slot, y: float, height: float) -> tuple[Point, ...]:
+    """The corners of a slanted piece as they are filled: its lower and its square right edge are painted themselves."""
+    high, down = slot.high if slot.right_lean else slot.high - 1, height - 1
+    upper = ((slot.low + slot.left_lean, y), (high + slot.right_lean, y))
+    lower = (_along(high, slot.right_lean, down, height), _along(slot.low, slot.left_lean, down, height))
+    return (*upper, *((x, y + down) for x in lower))
+
+
+def _along(axis: float, lean: float, down: float, height: float) -> float:
+    """Where a slanted end stands so far below the upper edge of its bar."""
+    return axis + lean * (1 - 2 * down / height)
+
+
 def _knife(axis: float, lean: float, y: float, height: float) -> Polyline:
     """A slanted cut; it ends short of the bar's edges, so that its blunt ends stay inside."""
-    ends = [(axis + lean * (1 - 2 * down / height), y + down) for down in (1, height - 2)]
-    return Polyline(tuple(ends), "mitre")
+    return Polyline(tuple((_along(axis, lean, down, height), y + down) for down in (1, height - 2)), "mitre")
 
 
 def piece_words(piece: CutPiece, slot: Slot, middle: float, measure: Measure) -> list[Primitive]:
@@ -159,7 +171,7 @@ def _left_over(cut: Cut, ends: tuple[float, float], y: float, height: float, mea
     if end - begin < 1:
         return []
     kind = "offcut" if cut.offcut_mm else "scrap"
-    right, low = end - 1, y + height - 1
+    right, low = max(end - 2, begin), y + height - 2
     corners = ((begin, y + 1), (right, y + 1), (right, low), (begin, low))
     parts: list[Primitive] = [Rect(begin, y, end - begin, height, kind), Hatch(corners, kind, f"{kind}_hatch")]
     words = f"{cut.offcut_mm}"
