@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from layoutest.drawing.primitives import Box
-from layoutest.editor.bench import BenchMarks, bench_parts, tip_of
+from layoutest.editor.bench import BenchMarks, BenchPicture, bench_picture, tip_of
 from layoutest.editor.over import flags_of, over_sheet
 from layoutest.editor.panels import faces_of
 from layoutest.editor.picture import Panel, Scene, SheetScene
@@ -30,6 +30,7 @@ class Shown:
     scene: Scene
     words: Words
     bench_of: tuple[object, ...]
+    bench: BenchPicture
 
 
 def scene(state: State, before: Shown | None = None) -> Shown:
@@ -56,7 +57,7 @@ def scene(state: State, before: Shown | None = None) -> Shown:
         state.picture.boxes,
         over_sheet(state, words, lit, flags),
     )
-    bench, bench_of = _bench(state, lit, before)
+    bench, bench_of, drawn = _bench(state, lit, before)
     kept = {panel.name: panel for panel in before.scene.panels} if before else {}
     panels = [bench, *(_same(panel, kept.get(panel.name)) for panel in faces.panels)]
     title = state.document.title or "Untitled"
@@ -70,7 +71,7 @@ def scene(state: State, before: Shown | None = None) -> Shown:
         f"{'• ' if state.is_dirty else ''}{title} – layoutest",
         _cursor(state),
     )
-    return Shown(made, words, bench_of)
+    return Shown(made, words, bench_of, drawn)
 
 
 def lit_of(state: State) -> Lit:
@@ -88,15 +89,16 @@ def _same(panel: Panel, kept: Panel | None) -> Panel:
     return kept if kept == panel else panel
 
 
-def _bench(state: State, lit: Lit, before: Shown | None) -> tuple[Panel, tuple[object, ...]]:
+def _bench(state: State, lit: Lit, before: Shown | None) -> tuple[Panel, tuple[object, ...], BenchPicture]:
     """The bench; made again only when what it shows is another."""
     picked = _picked_runs(state)
     changes = _changes(state)
     made_of = (state.live.stocks, state.regions.bench, state.bench, lit, picked, changes)
     if before and before.bench_of[0] is made_of[0] and before.bench_of[1:] == made_of[1:]:
-        return next(panel for panel in before.scene.panels if panel.name == "bench"), before.bench_of
-    parts = bench_parts(state.live, state.regions.bench, state.bench, BenchMarks(lit, picked, changes), state.measure)
-    return Panel("bench", state.regions.bench, "bench", parts), made_of
+        return next(panel for panel in before.scene.panels if panel.name == "bench"), before.bench_of, before.bench
+    marks, last = BenchMarks(lit, picked, changes), before.bench if before else None
+    drawn = bench_picture(state.live, state.regions.bench, state.bench, marks, state.measure, last)
+    return Panel("bench", state.regions.bench, "bench", drawn.parts), made_of, drawn
 
 
 def _picked_runs(state: State) -> frozenset[str]:

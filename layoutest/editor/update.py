@@ -9,7 +9,7 @@ from layoutest.drawing.pipes import sheet_groups
 from layoutest.editor import events as ev
 from layoutest.editor.actions import BY_KEYS, keys_of
 from layoutest.editor.bench import BenchTarget, target_at
-from layoutest.editor.bench_columns import arranged
+from layoutest.editor.bench_columns import arranged, shown_at
 from layoutest.editor.bench_state import in_hand, toggle, turned
 from layoutest.editor.commands import ask_first, do, go_on, pasted, path_chosen, pen_of
 from layoutest.editor.commit import packing
@@ -142,7 +142,10 @@ def _press_bench(state: State, point: tuple[float, float]) -> Outcome:
         return replace(state, bench=toggle(state.bench)), ()
     if target.key is None:
         return state, ()
-    state = replace(state, bench=in_hand(state.bench, target.key))
+    bench = in_hand(state.bench, target.key)
+    if target.kind == "overview" and target.section:
+        bench = shown_at(state.live, state.regions.bench, bench, target.key, target.section)
+    state = replace(state, bench=bench)
     if target.piece < 0:
         return state, ()
     placed, piece = state.live.stocks[target.key].by_place[target.section - 1, target.piece]

@@ -27,7 +27,6 @@ if TYPE_CHECKING:
     from layoutest.cover.copies import NamedRun
     from layoutest.layout.snags import Snag
     from layoutest.live.lot import Lot, Strips
-    from layoutest.live.seen import SeenSection
     from layoutest.live.strip import Strip
     from layoutest.pack.batches import Batch, RunKind
     from layoutest.pack.order import Order
@@ -51,13 +50,6 @@ class Strung(NamedTuple):
         """The strips of a lot in order."""
         yield from (self.straights[key] for key in lot.straights)
         yield from (self.nodes[node] for node in lot.bends)
-
-    def strips(self, lot: Lot) -> Iterator[tuple[Strip, str]]:
-        """The strips of a lot in order, each with the name of its straight; the pieces of bends have their own."""
-        for key in lot.straights:
-            yield self.straights[key], self.names[key]
-        for node in lot.bends:
-            yield self.nodes[node], ""
 
     def named(self, lot: Lot, prefix: str) -> Iterator[tuple[NamedRun, RunKind, Order | None]]:
         """The runs of a lot in one copy, each with its kind and the order of its pieces in a quick plan."""
@@ -113,11 +105,6 @@ class LiveStock:
     def placed(self) -> tuple[PlacedRun, ...]:
         """Its runs with their pieces, in the order of the problem."""
         return self._now[1]
-
-    @cached_property
-    def seen(self) -> dict[int, SeenSection]:
-        """The sections that somebody has looked at, by their number from 0; see `live.seen`."""
-        return {}
 
     @cached_property
     def by_place(self) -> dict[tuple[int, int], tuple[PlacedRun, PlacedPiece]]:
