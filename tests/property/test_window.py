@@ -25,6 +25,8 @@ from layoutest.pack.plan import pack
 
 DEMOS = Path(__file__).parents[2] / "demo_layouts"
 WIDTH, HEIGHT = 1280, 800
+# What is pasted again and again grows: of large stocks the quick plan has to do, as while the packer is at work.
+MOST_PACKED = 25
 # What takes legs away: everything else must keep them.
 TAKES_LEGS = ("Delete", "Cut", "Join")
 TEXTS = ("5", "2400", "-600", "+", "1.5 m", "17'", "x", "l", "0", "é", "=-300", "1/2 in")
@@ -82,7 +84,7 @@ def room(name):
 def answered(state, requests, clip):
     """Answer what the state asks for, as the world outside would, with no file and no process."""
     for request in requests:
-        if isinstance(request, Pack) and request.problems:
+        if isinstance(request, Pack) and len(request.problems[0].runs) <= MOST_PACKED:
             state, _ = update(state, ev.Packed(pack(request.problems[0])))
         elif isinstance(request, WriteClipboard):
             clip.append(request.text)
@@ -147,7 +149,7 @@ def thousand(seed):
 
 @pytest.mark.parametrize("name", ["teaching-many-bends", "first-five-minutes"])
 @given(st.integers(0, 2**32))
-@settings(max_examples=6, deadline=None)
+@settings(max_examples=8, deadline=None)
 def test_a_thousand_events_never_raise_and_lose_nothing(name, seed):
     state = sit(room(name), thousand(seed))
     assert state.actions > 0
