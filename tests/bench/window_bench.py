@@ -136,8 +136,8 @@ class Bench:
         painter = Painter(self.surface, "light", self.type)
 
         def frame(_):
-            painter.forget()
-            painter._paint_layer(scene.sheet, (1280, 696))
+            painter.layer.forget()
+            painter.layer.update(scene.sheet, self.surface, (0, 44, 1280, 696))
 
         return median_ms(frame, 9)
 

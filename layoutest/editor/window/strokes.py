@@ -1,18 +1,22 @@
 """Primitives turned into strokes: short tuples of whole device pixels and colours that are painted in a loop.
 
 A stroke's coordinates are relative to an origin that is given when it is painted, so that a moved view costs nothing.
+Level and upright lines are whole rectangles of pixels, all else has smooth rims.
 """
 
 from __future__ import annotations
 
 from itertools import pairwise
-from math import ceil, floor, hypot
+from math import floor, hypot
 from typing import TYPE_CHECKING, Any
 
 import pygame
 
 from layoutest.drawing.look import load_look
 from layoutest.drawing.primitives import Circle, Clip, Hatch, Polygon, Polyline, Rect, Text
+from layoutest.editor.window import smooth
+from layoutest.editor.window.dashes import dashed, hatched
+from layoutest.editor.window.snapping import middle_of, snapped, whole
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Sequence
@@ -21,11 +25,15 @@ if TYPE_CHECKING:
     from layoutest.drawing.primitives import Point, Primitive
     from layoutest.editor.window.type import Type
 
-FILL, SHAPE, LINE, DISC, RING, WORDS, WITHIN, ROUNDED = range(8)
+FILL, PICTURE, TILED, WITHIN = range(4)
+# Its kind and what that needs: see `paint`.
 Stroke = tuple[Any, ...]
-HATCH_PITCH = {"offcut": 6.0, "scrap": 4.0, "structure": 9.0}
+HATCH_PITCH_PX = {"offcut": 6.0, "scrap": 4.0, "structure": 9.0}
 JACKET_DASH = (4.0, 3.0)
 BREAK_PX = 3
+# Lines on the screen that the look knows no weight of: from afar, and the rim beside a pipe that crosses over others.
+WEIGHTS_PX = {"far": 2.0}
+LEAST_TYPE_PX = 4
 
 
 class Strokes:
@@ -45,38 +53,35 @@ class Strokes:
 
     def weight(self, style: str) -> int:
         """The weight of a style in whole device pixels."""
-        px = {"far": 2.0, "break": 0.0}.get(style, self.look.line_px(style))
-        return max(int(px * self.scale + 0.5), 1)
+        px = WEIGHTS_PX.get(style) or self.look.line_px(style)
+        return max(floor(px * self.scale + 0.5), 1)
 
-    def of(self, parts: Iterable[Primitive], grow: float, *, up: bool) -> list[Stroke]:
-        """The strokes of some primitives."""
+    def of(self, parts: Iterable[Primitive], grow: float, *, up: bool, off: Point = (0.0, 0.0)) -> list[Stroke]:
+        """The strokes of some primitives, moved by a part of a pixel."""
         made: list[Stroke] = []
+        place = _Place(grow, -grow if up else grow, *off)
         for part in parts:
-            _MAKERS[type(part)](self, made, part, grow, -grow if up else grow)
+            _MAKERS[type(part)](self, made, part, place)
         return made
 
-    def _colour(self, colour: str, style: str) -> Rgb:
-        return self.rgb(colour or style)
-
-    def _polyline(self, made: list[Stroke], part: Polyline, gx: float, gy: float) -> None:
-        points = [(x * gx, y * gy) for x, y in part.points]
+    def _polyline(self, made: list[Stroke], part: Polyline, place: _Place) -> None:
+        points = place.all(part.points)
         if part.closed:
             points.append(points[0])
-        colour = self._colour(part.colour, part.style)
-        weight = self.weight(part.style)
+        colour, weight = self.rgb(part.colour or part.style), self.weight(part.style)
         if part.style == "break":
-            weight = round(part.width * gx) + 2 * round(BREAK_PX * self.scale)
+            weight = whole(part.width * place.gx) + 2 * whole(BREAK_PX * self.scale)
         elif part.width:
-            weight = max(round(part.width * gx), 1)
+            weight = max(whole(part.width * place.gx), 1)
+        points = snapped(points, weight, closed=part.closed)
         pattern = self._dash(part.dash, weight)
-        if pattern and _length(points) > sum(pattern) * 1.5:
-            for start, end in _dashed(points, pattern):
-                line(made, colour, start, end, weight)
+        if pattern and _length(points) > sum(pattern):
+            for dash in dashed(points, pattern):
+                path(made, colour, dash, weight)
         else:
-            for start, end in pairwise(points):
-                line(made, colour, start, end, weight)
+            path(made, colour, points, weight, closed=part.closed)
         if part.ticks:
-            self._ticks(made, part, points, gx)
+            self._ticks(made, part, points, place.gx)
 
     def _dash(self, dash: str, weight: int) -> tuple[float, ...]:
         if not dash:
@@ -94,80 +99,72 @@ class Strokes:
         dx, dy = (x1 - x0) / length, (y1 - y0) / length
         for at in part.ticks:
             x, y = x0 + dx * at * gx, y0 + dy * at * gx
-            line(made, colour, (x - dy * reach, y + dx * reach), (x + dy * reach, y - dx * reach), weight)
+            tick = [(x - dy * reach, y + dx * reach), (x + dy * reach, y - dx * reach)]
+            path(made, colour, snapped(tick, weight, closed=False), weight)
 
-    def _polygon(self, made: list[Stroke], part: Polygon, gx: float, gy: float) -> None:
-        points = [(x * gx, y * gy) for x, y in part.points]
+    def _polygon(self, made: list[Stroke], part: Polygon, place: _Place) -> None:
+        points = place.all(part.points)
         if part.fill:
-            self._filled(made, points, self.rgb(part.fill))
-        if part.style:
-            weight, colour = self.weight(part.style), self._colour(part.colour, part.style)
-            for start, end in zip(points, (*points[1:], points[0]), strict=True):
-                line(made, colour, start, end, weight)
-
-    @staticmethod
-    def _filled(made: list[Stroke], points: list[Point], colour: Rgb) -> None:
-        xs, ys = {round(x) for x, _ in points}, {round(y) for _, y in points}
-        if len(points) == 4 and len(xs) == 2 and len(ys) == 2:
-            low_x, low_y = min(xs), min(ys)
-            made.append((FILL, colour, low_x, low_y, max(xs) - low_x, max(ys) - low_y))
-        else:
-            made.append((SHAPE, colour, [(round(x), round(y)) for x, y in points]))
-
-    def _rect(self, made: list[Stroke], part: Rect, gx: float, gy: float) -> None:
-        left, top = round(part.x * gx), round(part.y * gy)
-        right, bottom = round((part.x + part.width) * gx), round((part.y + part.height) * gy)
-        width, height = max(right - left, 1), max(bottom - top, 1)
-        radius = round(self.look.radius_px[part.radius] * self.scale)
-        fill = self.rgb(part.fill) if part.fill else None
-        if radius:
-            weight = self.weight(part.style) if part.style else 0
-            edge = self._colour(part.colour, part.style) if part.style else None
-            made.append((ROUNDED, fill, edge, left, top, width, height, weight, radius))
-            return
-        if fill:
-            made.append((FILL, fill, left, top, width, height))
-        if part.style:
-            _frame(made, self._colour(part.colour, part.style), (left, top, width, height), self.weight(part.style))
-
-    def _circle(self, made: list[Stroke], part: Circle, gx: float, gy: float) -> None:
-        x, y, radius = part.centre[0] * gx, part.centre[1] * gy, max(part.radius * gx, 1.0)
-        if part.fill:
-            made.append((DISC, self.rgb(part.fill), round(x), round(y), radius))
+            filled(made, points, self.rgb(part.fill))
         if part.style:
             weight = self.weight(part.style)
-            made.append((RING, self._colour(part.colour, part.style), round(x), round(y), radius + weight / 2, weight))
+            ring = snapped([*points, points[0]], weight, closed=True)
+            path(made, self.rgb(part.colour or part.style), ring, weight, closed=True)
 
-    def _hatch(self, made: list[Stroke], part: Hatch, gx: float, gy: float) -> None:
-        points = [(x * gx, y * gy) for x, y in part.points]
-        pitch = HATCH_PITCH[part.pattern] * self.scale
+    def _rect(self, made: list[Stroke], part: Rect, place: _Place) -> None:
+        (x0, y0), (x1, y1) = place.all(((part.x, part.y), (part.x + part.width, part.y + part.height)))
+        left, top = whole(x0), whole(y0)
+        box = (left, top, max(whole(x1) - left, 1), max(whole(y1) - top, 1))
+        radius = whole(self.look.radius_px[part.radius] * self.scale)
+        weight = self.weight(part.style) if part.style else 0
+        if part.fill:
+            inset = weight // 2 if radius else 0
+            inner = (box[0] + inset, box[1] + inset, box[2] - 2 * inset, box[3] - 2 * inset)
+            _rounded(made, self.rgb(part.fill), inner, max(radius - inset, 0), 0)
+        if part.style:
+            _rounded(made, self.rgb(part.colour or part.style), box, radius, weight)
+
+    def _circle(self, made: list[Stroke], part: Circle, place: _Place) -> None:
+        (point,) = place.all((part.centre,))
+        radius, weight = max(part.radius * place.gx, 1.0), self.weight(part.style) if part.style else 1
+        # Its middle lies where that of a line through it would.
+        centre = middle_of(point[0], weight), middle_of(point[1], weight)
+        if part.fill:
+            _put(made, smooth.disc(centre, radius, self.rgb(part.fill)))
+        if part.style:
+            _put(made, smooth.disc(centre, radius + weight / 2, self.rgb(part.colour or part.style), weight))
+
+    def _hatch(self, made: list[Stroke], part: Hatch, place: _Place) -> None:
+        points, weight = place.all(part.points), self.weight("rule")
+        # Whole pixels from line to line: every line is the same picture.
+        pitch = whole(HATCH_PITCH_PX[part.pattern] * self.scale * 2**0.5)
         colour = self.rgb(part.colour)
         for slope in (1, -1) if part.pattern == "scrap" else (1,):
-            for start, end in hatched(points, pitch * 2**0.5, slope):
-                made.append((LINE, colour, *start, *end, 1))
+            for start, end in hatched(points, pitch, slope):
+                _put(made, smooth.bar(start, end, weight, colour))
 
-    def _text(self, made: list[Stroke], part: Text, gx: float, gy: float) -> None:
-        px = round(part.cap_height * gx / 0.698) if part.cap_height else self.type.px_of(part.size)
-        if not part.words or px < 4:
+    def _text(self, made: list[Stroke], part: Text, place: _Place) -> None:
+        px = self.type.px_of_capital(part.cap_height * place.gx) if part.cap_height else self.type.px_of(part.size)
+        if not part.words or px < LEAST_TYPE_PX:
             return
         halo = self.rgb(part.halo) if part.halo else None
-        surface, middle = self.type.drawn(part.words, px, part.bold, self.rgb(part.colour), halo, bool(part.turn_deg))
-        x, y = part.at[0] * gx, part.at[1] * gy
-        rim = round(3 * self.scale) if halo else 0
-        width, height = surface.get_size()
+        words = self.type.drawn(part.words, px, part.bold, self.rgb(part.colour), halo, bool(part.turn_deg))
+        ((x, y),) = place.all((part.at,))
+        width, height = words.picture.get_size()
         if part.turn_deg:
-            off = {"left": height - rim, "middle": height / 2, "right": rim}[part.align]
-            made.append((WORDS, surface, floor(x - middle + 0.5), floor(y - off + 0.5)))
+            off = {"left": height - words.rim, "middle": height / 2, "right": words.rim}[part.align]
+            made.append((PICTURE, words.picture, whole(x - words.middle), whole(y - off)))
         else:
-            off = {"left": rim, "middle": width / 2, "right": width - rim}[part.align]
-            made.append((WORDS, surface, floor(x - off + 0.5), floor(y - middle + 0.5)))
+            off = {"left": words.rim, "middle": width / 2, "right": width - words.rim}[part.align]
+            made.append((PICTURE, words.picture, whole(x - off), whole(y - words.middle)))
 
-    def _clip(self, made: list[Stroke], part: Clip, gx: float, gy: float) -> None:
+    def _clip(self, made: list[Stroke], part: Clip, place: _Place) -> None:
         inner: list[Stroke] = []
         for one in part.parts:
-            _MAKERS[type(one)](self, inner, one, gx, gy)
-        left, right = round(part.box.low_x * gx), round(part.box.high_x * gx)
-        top, bottom = sorted((round(part.box.low_y * gy), round(part.box.high_y * gy)))
+            _MAKERS[type(one)](self, inner, one, place)
+        (x0, y0), (x1, y1) = place.all((part.box[:2], part.box[2:]))
+        left, right = whole(x0), whole(x1)
+        top, bottom = sorted((whole(y0), whole(y1)))
         made.append((WITHIN, (left, top, right - left, bottom - top), inner))
 
 
@@ -182,109 +179,142 @@ _MAKERS: dict[type, Callable[..., None]] = {
 }
 
 
-def line(made: list[Stroke], colour: Rgb, start: Point, end: Point, weight: int) -> None:
-    """A line: level and upright ones are whole rectangles of pixels, others are smooth."""
-    (x0, y0), (x1, y1) = start, end
-    if abs(x1 - x0) < 0.5:
-        top, bottom = floor(min(y0, y1) + 0.5), floor(max(y0, y1) + 0.5)
-        made.append(
-            (FILL, colour, floor(x0 + 0.5) - weight // 2, top, weight, max(bottom - top, 0) + (weight + 1) // 2)
-        )
-    elif abs(y1 - y0) < 0.5:
-        left, right = floor(min(x0, x1) + 0.5), floor(max(x0, x1) + 0.5)
-        made.append(
-            (FILL, colour, left, floor(y0 + 0.5) - weight // 2, max(right - left, 0) + (weight + 1) // 2, weight)
-        )
-    else:
-        length = hypot(x1 - x0, y1 - y0)
-        wide = max(round(weight * length / max(abs(x1 - x0), abs(y1 - y0))), 1)
-        made.append((LINE, colour, x0, y0, x1, y1, wide))
+class _Place:
+    """How a picture's units lie on the pixels: px for each unit across and down, and where its zero is."""
+
+    __slots__ = ("gx", "gy", "ox", "oy")
+
+    def __init__(self, gx: float, gy: float, ox: float, oy: float) -> None:
+        self.gx, self.gy, self.ox, self.oy = gx, gy, ox, oy
+
+    def all(self, points: Iterable[Sequence[float]]) -> list[Point]:
+        gx, gy, ox, oy = self.gx, self.gy, self.ox, self.oy
+        return [(x * gx + ox, y * gy + oy) for x, y in points]
 
 
-def _frame(made: list[Stroke], colour: Rgb, box: tuple[int, int, int, int], weight: int) -> None:
+def path(made: list[Stroke], colour: Rgb, points: Sequence[Point], weight: int, *, closed: bool = False) -> None:
+    """A line through snapped points. Its ends are cut off square, its corners are full."""
+    last = len(points) - 2
+    for number, (start, end) in enumerate(pairwise(points)):
+        before, after = closed or number > 0, closed or number < last
+        (x0, y0), (x1, y1) = start, end
+        if x0 == x1 or y0 == y1:
+            made.append((FILL, colour, *_level(x0, y0, x1, y1, weight, before, after)))
+        else:
+            # Smooth corners need less: a square end would stick out.
+            over = weight / 4 / hypot(x1 - x0, y1 - y0)
+            dx, dy = (x1 - x0) * over, (y1 - y0) * over
+            begin = (x0 - dx, y0 - dy) if before else start
+            finish = (x1 + dx, y1 + dy) if after else end
+            _put(made, smooth.bar(begin, finish, weight, colour))
+
+
+def _level(
+    x0: float,
+    y0: float,
+    x1: float,
+    y1: float,
+    weight: int,
+    before: bool,  # noqa: FBT001 - as many as a line has ends
+    after: bool,  # noqa: FBT001
+) -> tuple[int, int, int, int]:
+    """The pixels of a level or upright line."""
+    if y0 != y1:
+        top, left, height, width = _level(y0, x0, y1, x1, weight, before, after)
+        return left, top, width, height
+    low, high, more_low, more_high = (x0, x1, before, after) if x0 < x1 else (x1, x0, after, before)
+    begin = whole(low - (weight / 2 if more_low else 0))
+    finish = whole(high + (weight / 2 if more_high else 0))
+    return begin, whole(y0 - weight / 2), max(finish - begin, 1), weight
+
+
+def filled(made: list[Stroke], points: Sequence[Point], colour: Rgb) -> None:
+    """A filled shape. A long body is one rectangle of pixels between its two ends."""
+    corners = snapped([*points, points[0]], 0, closed=True)[:-1]
+    xs, ys = {x for x, _ in corners}, {y for _, y in corners}
+    if len(corners) == 4 and len(xs) == 2 and len(ys) == 2:
+        left, top = int(min(xs)), int(min(ys))
+        made.append((FILL, colour, left, top, int(max(xs)) - left, int(max(ys)) - top))
+        return
+    for axis in (0, 1):
+        between = _strip(corners, axis)
+        if between:
+            _body(made, corners, axis, between, colour)
+            return
+    _put(made, smooth.polygon(corners, colour))
+
+
+def _strip(corners: Sequence[Point], axis: int) -> tuple[int, int] | None:
+    """From where to where along an axis a shape is a rectangle of its whole width; None where it is none."""
+    across = [corner[1 - axis] for corner in corners]
+    spans = []
+    for side in (min(across), max(across)):
+        edge = [corner[axis] for corner in corners if corner[1 - axis] == side]
+        if len(edge) != 2:
+            return None
+        spans.append(sorted(edge))
+    low, high = -(-max(spans[0][0], spans[1][0]) // 1), min(spans[0][1], spans[1][1]) // 1
+    if high <= low or any(low < corner[axis] < high for corner in corners):
+        return None
+    return int(low), int(high)
+
+
+def _body(made: list[Stroke], corners: Sequence[Point], axis: int, between: tuple[int, int], colour: Rgb) -> None:
+    low, high = between
+    across = [corner[1 - axis] for corner in corners]
+    side, breadth = int(min(across)), int(max(across)) - int(min(across))
+    box = (low, side, high - low, breadth) if axis == 0 else (side, low, breadth, high - low)
+    made.append((FILL, colour, *box))
+    far = 1e9
+    for begin, finish in ((-far, low), (high, far)):
+        limits = (begin, -far, finish, far) if axis == 0 else (-far, begin, far, finish)
+        end = smooth.clipped(corners, *limits)
+        if len({corner[axis] for corner in end}) > 1:
+            _put(made, smooth.polygon(end, colour))
+
+
+def _put(made: list[Stroke], placed: smooth.Placed) -> None:
+    made.append((TILED if isinstance(placed.picture, smooth.Tiled) else PICTURE, *placed))
+
+
+def _rounded(made: list[Stroke], colour: Rgb, box: tuple[int, int, int, int], radius: int, weight: int) -> None:
+    """A rectangle with round corners, or, with a weight, its frame."""
     left, top, width, height = box
-    made += (
-        (FILL, colour, left, top, width, weight),
-        (FILL, colour, left, top + height - weight, width, weight),
-        (FILL, colour, left, top, weight, height),
-        (FILL, colour, left + width - weight, top, weight, height),
-    )
+    r = min(radius, width // 2, height // 2)
+    right, below = left + width, top + height
+    sides = [
+        (left + r, top, width - 2 * r, height),
+        (left, top + r, r, height - 2 * r),
+        (right - r, top + r, r, height - 2 * r),
+    ]
+    if weight:
+        sides = [(left + r, y, width - 2 * r, weight) for y in (top, below - weight)]
+        sides += [(x, top + max(r, weight), weight, height - 2 * max(r, weight)) for x in (left, right - weight)]
+    made += [(FILL, colour, *side) for side in sides if side[2] > 0 and side[3] > 0]
+    if r:
+        corners = smooth.corners(r, colour, weight)
+        at = ((left, top), (right - r, top), (left, below - r), (right - r, below - r))
+        made += [(PICTURE, picture, *place) for picture, place in zip(corners, at, strict=True)]
 
 
 def _length(points: Sequence[Point]) -> float:
     return sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(points))
 
 
-def _dashed(points: Sequence[Point], pattern: Sequence[float]) -> Iterable[tuple[Point, Point]]:
-    """The drawn parts of a dashed line; the pattern goes on round corners."""
-    number, left, on = 0, pattern[0], True
-    for (x0, y0), (x1, y1) in pairwise(points):
-        length = hypot(x1 - x0, y1 - y0)
-        at = 0.0
-        while at < length - 1e-9:
-            step = min(left, length - at)
-            if on:
-                a, b = at / length, (at + step) / length
-                yield (x0 + (x1 - x0) * a, y0 + (y1 - y0) * a), (x0 + (x1 - x0) * b, y0 + (y1 - y0) * b)
-            at += step
-            left -= step
-            if left <= 1e-9:
-                number = (number + 1) % len(pattern)
-                left, on = pattern[number], not on
-
-
-def hatched(points: Sequence[Point], pitch: float, slope: int) -> Iterable[tuple[Point, Point]]:
-    """Lines at 45° inside a shape, a pitch apart along x, on one raster for all shapes."""
-    # Along a line x + slope·y is constant: it is counted in pitches from the origin.
-    keys = [x + slope * y for x, y in points]
-    for number in range(ceil(min(keys) / pitch), floor(max(keys) / pitch) + 1):
-        key = number * pitch
-        crossings = []
-        for (x0, y0), (x1, y1) in zip(points, (*points[1:], points[0]), strict=True):
-            k0, k1 = x0 + slope * y0, x1 + slope * y1
-            if (k0 <= key) != (k1 <= key):
-                share = (key - k0) / (k1 - k0)
-                crossings.append((x0 + (x1 - x0) * share, y0 + (y1 - y0) * share))
-        crossings.sort()
-        yield from zip(crossings[::2], crossings[1::2], strict=False)
-
-
 def paint(surface: pygame.Surface, strokes: Iterable[Stroke], ox: int, oy: int) -> None:
     """Paint strokes with their origin at a pixel."""
-    fill, polygon, aaline = surface.fill, pygame.draw.polygon, pygame.draw.aaline
+    fill, blit = surface.fill, surface.blit
     for stroke in strokes:
         kind = stroke[0]
         if kind == FILL:
             _, colour, x, y, w, h = stroke
             fill(colour, (x + ox, y + oy, w, h))
-        elif kind == LINE:
-            _, colour, x0, y0, x1, y1, w = stroke
-            aaline(surface, colour, (x0 + ox, y0 + oy), (x1 + ox, y1 + oy), w)
-        elif kind == SHAPE:
-            points = [(x + ox, y + oy) for x, y in stroke[2]]
-            polygon(surface, stroke[1], points)
-        elif kind == WORDS:
-            surface.blit(stroke[1], (stroke[2] + ox, stroke[3] + oy))
-        elif kind == DISC:
-            pygame.draw.aacircle(surface, stroke[1], (stroke[2] + ox, stroke[3] + oy), stroke[4])
-        elif kind == RING:
-            pygame.draw.aacircle(surface, stroke[1], (stroke[2] + ox, stroke[3] + oy), stroke[4], stroke[5])
-        elif kind == ROUNDED:
-            _rounded(surface, stroke, ox, oy)
+        elif kind == PICTURE:
+            blit(stroke[1], (stroke[2] + ox, stroke[3] + oy))
+        elif kind == TILED:
+            stroke[1].paint(surface, stroke[2] + ox, stroke[3] + oy)
         else:
             _within(surface, stroke, ox, oy)
-
-
-def _rounded(surface: pygame.Surface, stroke: Stroke, ox: int, oy: int) -> None:
-    _, fill, edge, x, y, w, h, weight, radius = stroke
-    box = (x + ox, y + oy, w, h)
-    if edge is not None:
-        pygame.draw.rect(surface, edge, box, 0 if fill is not None else weight, radius)
-        if fill is not None:
-            inner = (x + ox + weight, y + oy + weight, w - 2 * weight, h - 2 * weight)
-            pygame.draw.rect(surface, fill, inner, 0, max(radius - weight, 0))
-    elif fill is not None:
-        pygame.draw.rect(surface, fill, box, 0, radius)
 
 
 def _within(surface: pygame.Surface, stroke: Stroke, ox: int, oy: int) -> None:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from math import floor
+from typing import TYPE_CHECKING, NamedTuple
 
 import pygame
 import pygame.freetype
@@ -26,6 +27,14 @@ KEPT_WORDS = 6000
 UNKNOWN = "\ufffd"
 
 
+class Words(NamedTuple):
+    """Words as a picture; the middle of their capitals from its top, or from its left where turned; its rim."""
+
+    picture: pygame.Surface
+    middle: float
+    rim: int
+
+
 class Type:
     """The fonts at one interface scale."""
 
@@ -36,6 +45,7 @@ class Type:
             pygame.freetype.init()
         self.scale = scale
         self._fonts: dict[tuple[int, bool, int], pygame.font.Font] = {}
+        self._middles: dict[int, float] = {}
         self._faces: dict[tuple[bool, int], pygame.freetype.Font] = {}
         self._has: dict[tuple[str, bool, int], bool] = {}
         self._widths: dict[tuple[str, str, bool], float] = {}
@@ -56,7 +66,12 @@ class Type:
 
     def px_of(self, size: str) -> int:
         """The size of type in device pixels."""
-        return round(load_look().type_px[size][0] * self.scale)
+        return floor(load_look().type_px[size][0] * self.scale + 0.5)
+
+    @staticmethod
+    def px_of_capital(height_px: float) -> int:
+        """The size of type whose capitals are so high."""
+        return floor(height_px / CAP_SHARE + 0.5)
 
     def _font(self, px: int, bold: bool, face: int) -> pygame.font.Font:  # noqa: FBT001
         key = (px, bold, face)
@@ -101,14 +116,14 @@ class Type:
         colour: Rgb,
         halo: Rgb | None,
         turned: bool,  # noqa: FBT001
-    ) -> tuple[pygame.Surface, float]:
-        """The words on a surface of their own, and how far below its top the middle of their capitals lies."""
+    ) -> Words:
+        """The words on a surface of their own."""
         # A part of no width, as a lone accent may be, cannot be drawn.
         parts = [(font, part) for font, part in self._parts(words, px, bold) if font.size(part)[0]]
         ascent = max((font.get_ascent() for font, _ in parts), default=px)
         width = sum(font.size(part)[0] for font, part in parts)
         height = max((font.get_height() for font, _ in parts), default=px)
-        rim = round(HALO_PX * self.scale) if halo else 0
+        rim = floor(HALO_PX * self.scale + 0.5) if halo else 0
         surface = pygame.Surface((max(width + 2 * rim, 1), height + 2 * rim), pygame.SRCALPHA)
         x = rim
         for font, part in parts:
@@ -120,10 +135,17 @@ class Type:
         for font, part in parts:
             surface.blit(font.render(part, True, colour), (x, rim + ascent - font.get_ascent()))
             x += font.size(part)[0]
-        middle = rim + ascent - CAP_SHARE * px / 2
-        if turned:
-            return pygame.transform.rotate(surface, 90), middle
-        return surface, middle
+        middle = rim + ascent - self._middle(px)
+        return Words(pygame.transform.rotate(surface, 90) if turned else surface, middle, rim)
+
+    def _middle(self, px: int) -> float:
+        """How far above the line the middle of a capital lies, as it is painted."""
+        middle = self._middles.get(px)
+        if middle is None:
+            font = self._font(px, bold=False, face=0)
+            capital = font.render("H", True, (0, 0, 0)).get_bounding_rect()
+            middle = self._middles[px] = font.get_ascent() - capital.top - capital.height / 2
+        return middle
 
     def missing_glyphs(self, words: str) -> str:
         """The characters that none of the shipped fonts can show."""
