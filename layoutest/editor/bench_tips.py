@@ -24,6 +24,8 @@ def tip_of(live: Live, target: BenchTarget) -> tuple[str, ...]:
         return ()
     if not target.section:
         return _stock_tip(live, stock)
+    if target.piece >= len(stock.plan.sections[target.section - 1].pieces):
+        return ()  # The stock was packed anew under a pointer that rests.
     if target.piece >= 0:
         return _piece_tip(stock, target)
     return _section_tip(stock, target)
