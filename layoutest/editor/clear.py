@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from layoutest.drawing.primitives import Box, Circle, Polygon, Polyline
+from layoutest.drawing.look import load_look
+from layoutest.drawing.primitives import Box, Circle, Polygon, Polyline, Rect, Text
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
     from layoutest.drawing.pipes import SheetPicture
-    from layoutest.drawing.primitives import Group, Point
-    from layoutest.editor.picture import View
+    from layoutest.drawing.primitives import Group, Point, Primitive
+    from layoutest.editor.picture import Measure, View
 
 CELL_PX = 2.0
 EDGE_PX = 2.0
@@ -69,6 +70,30 @@ class Clear:
         first, last, bits = self._cells(box)
         if bits:
             rows[first:last] = [row | bits for row in rows[first:last]]
+
+
+def boxes_in_front(parts: Iterable[Primitive], measure: Measure) -> list[Box]:
+    """What plates and words take of the sheet: all that lies behind gives way to them."""
+    boxes = [Box(part.x, part.y, part.x + part.width, part.y + part.height) for part in parts if isinstance(part, Rect)]
+    return boxes + [words_box(part, measure) for part in parts if isinstance(part, Text)]
+
+
+def words_box(text: Text, measure: Measure) -> Box:
+    """What words take: as wide as they are, and as high as their type."""
+    wide, (x, y) = measure(text.words, text.size, text.bold), text.at
+    high = load_look().type_px[text.size][0]
+    before = {"left": 0.0, "middle": wide / 2, "right": wide}[text.align]
+    if text.turn_deg:
+        return Box(x - high / 2, y + before - wide, x + high / 2, y + before)
+    return Box(x - before, y - high / 2, x - before + wide, y + high / 2)
+
+
+def meets(box: Box, others: Iterable[Box]) -> bool:
+    """Whether a box lies over one of some others."""
+    return any(
+        box.low_x < one.high_x and one.low_x < box.high_x and box.low_y < one.high_y and one.low_y < box.high_y
+        for one in others
+    )
 
 
 def _pipe(group: Group, view: View) -> Iterator[Box]:

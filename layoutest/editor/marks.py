@@ -66,12 +66,13 @@ class Rubber(NamedTuple):
 class SheetMarks:
     """Everything that is told on top of the sheet.
 
-    `words` have found their places already; `boxed` is the box drawn to pick, its corners in px; `cursor` the place of
-    the grid cursor in mm; `depth_mm` the level, or the y in an elevation, at which most lies; `empty` what stands on an
-    empty sheet.
+    `words` have found their places already, those of one thing together; `waiting` are those that waited for the
+    pointer. `boxed` is the box drawn to pick, its corners in px; `cursor` the place of the grid cursor in mm;
+    `depth_mm` the level, or the y in an elevation, at which most lies; `empty` what stands on an empty sheet.
     """
 
-    words: tuple[Primitive, ...] = ()
+    words: tuple[tuple[Primitive, ...], ...] = ()
+    waiting: tuple[Primitive, ...] = ()
     flags: tuple[Flag, ...] = ()
     lit: tuple[LitPiece, ...] = ()
     picked: frozenset[str] = frozenset()

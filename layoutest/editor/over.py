@@ -44,7 +44,8 @@ def marks_of(state: State, words: Words, lit: Lit, flags: tuple[Flag, ...]) -> S
         (x0, y0), (x1, y1) = gesture.from_px, state.pointer
         boxed = Box(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
     return SheetMarks(
-        words=(*_words_beside(state, words), *_waiting(state, words)),
+        words=_words_beside(state, words),
+        waiting=_waiting(state, words),
         flags=flags,
         lit=lit.pieces,
         picked=state.picked,
@@ -57,13 +58,11 @@ def marks_of(state: State, words: Words, lit: Lit, flags: tuple[Flag, ...]) -> S
     )
 
 
-def _words_beside(state: State, words: Words) -> tuple[Primitive, ...]:
+def _words_beside(state: State, words: Words) -> tuple[tuple[Primitive, ...], ...]:
     """The words; those of a leg that grows give way to its dimension."""
     grown = state.gesture.grown if isinstance(state.gesture, Dragging) else ""
     key = state.live.covering.network.straight_of.get(grown) if grown else None
-    return (
-        words.parts if key is None else tuple(p for name, parts in words.placed.items() if name != key for p in parts)
-    )
+    return tuple(parts for name, parts in words.placed.items() if name != key)
 
 
 def flags_of(state: State) -> tuple[Flag, ...]:

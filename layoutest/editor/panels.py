@@ -13,6 +13,7 @@ from layoutest.editor.menus import help_page, menu_boxes, open_menu
 from layoutest.editor.particulars import particulars
 from layoutest.editor.picture import Panel
 from layoutest.editor.rail import rail_parts
+from layoutest.editor.regions import inside
 from layoutest.editor.requests import OpenLayout, ReadClipboard, WriteClipboard
 from layoutest.editor.snag_list import snag_list
 from layoutest.editor.status import status_bar
@@ -43,7 +44,7 @@ class Faces(NamedTuple):
 def run_panels(state: State, event: Event) -> tuple[State, tuple[Request, ...], bool]:
     """Give an event to the panels: the next state, what it asks for, and whether a panel took the event."""
     faces = faces_of(state, event)
-    after = faces.ui.end()
+    after, took = faces.ui.end(), faces.ui.took or _on_open_panel(state, event)
     requests: list[Request] = []
     if faces.ui.clipboard_out is not None:
         requests.append(WriteClipboard(faces.ui.clipboard_out))
@@ -53,7 +54,17 @@ def run_panels(state: State, event: Event) -> tuple[State, tuple[Request, ...], 
     for change in faces.changes:
         state, more = change(state)
         requests += more
-    return state, tuple(requests), faces.ui.took
+    return state, tuple(requests), took
+
+
+def _on_open_panel(state: State, event: Event) -> bool:
+    """Whether the pointer is on the panel that lies over the sheet, which nothing below it is to feel."""
+    regions = state.regions
+    if not (regions.narrow and state.panel_open) or state.gesture is not None:
+        return False
+    if not isinstance(event, ev.PointerMoved | ev.PointerPressed | ev.WheelTurned):
+        return False
+    return inside(regions.panel, (event.x, event.y))
 
 
 def faces_of(state: State, event: Event | None = None) -> Faces:

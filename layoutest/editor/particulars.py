@@ -337,9 +337,10 @@ def _pen(form: Form) -> None:
     form.ui.label(
         form.left + LABEL_PX + HALF_PX + 10,
         form.y + FIELD_PX / 2,
-        "taped round the pipe: offers sizes",
+        "taped: offers sizes",
         "tiny",
         colour="dim",
+        width=form.right - form.left - LABEL_PX - HALF_PX - 10,
     )
     form.next()
     form.note("A leg that begins or ends on another makes a tee. Type a length and press Enter to draw it.")

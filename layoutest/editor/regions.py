@@ -12,12 +12,16 @@ PANEL_PX = 320
 RAIL_PX = 72
 NARROW_BELOW_PX = 1200
 LOW_BELOW_PX = 620
+LOW_PANEL_BELOW_PX = 440
 SECOND_PANEL_FROM_PX = 2800
 LEAST_SHEET_PX = 120
 
 
 class Regions(NamedTuple):
-    """The parts of the window. `narrow`: tools lose their words and the panel folds to a rail; `low`: few rows."""
+    """The parts of the window. `narrow`: tools lose their words and the panel folds to a rail; `low`: few rows.
+
+    In a narrow window the `panel` that is open lies over the sheet and over the bench.
+    """
 
     tool_row: Box
     sheet: Box
@@ -31,7 +35,7 @@ class Regions(NamedTuple):
 
 def regions_of(width: float, height: float, bench_px: float, *, panel_open: bool = False) -> Regions:
     """Divide a window. In a narrow one the panel is a rail until `panel_open` lays it over the sheet."""
-    narrow, low = width < NARROW_BELOW_PX, height < LOW_BELOW_PX
+    narrow = width < NARROW_BELOW_PX
     bottom = max(height - STATUS_PX, TOOL_ROW_PX)
     bench_top = max(bottom - bench_px, TOOL_ROW_PX + LEAST_SHEET_PX)
     side = RAIL_PX if narrow else PANEL_PX
@@ -40,11 +44,13 @@ def regions_of(width: float, height: float, bench_px: float, *, panel_open: bool
     if width >= SECOND_PANEL_FROM_PX:
         right -= PANEL_PX
         second = Box(right, TOOL_ROW_PX, right + PANEL_PX, bench_top)
-    panel_left = width - (PANEL_PX if panel_open or not narrow else RAIL_PX)
+    over = narrow and panel_open
+    panel = Box(width - (PANEL_PX if over else side), TOOL_ROW_PX, width, bottom if over else bench_top)
+    low = height < LOW_BELOW_PX or panel.high_y - panel.low_y < LOW_PANEL_BELOW_PX
     return Regions(
         Box(0, 0, width, TOOL_ROW_PX),
         Box(0, TOOL_ROW_PX, right, bench_top),
-        Box(panel_left, TOOL_ROW_PX, width, bench_top),
+        panel,
         second,
         Box(0, bench_top, width, bottom),
         Box(0, bottom, width, height),

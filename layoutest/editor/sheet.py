@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from layoutest.drawing.primitives import Box, Circle, Polygon, Polyline, Rect, Text
 from layoutest.drawing.shapes import item_shape, leg_shape, piece_shape
+from layoutest.editor.clear import boxes_in_front, meets, words_box
 from layoutest.editor.flags import flag_parts
 from layoutest.editor.held import held_parts, rubber_parts
 from layoutest.editor.key import key_parts
@@ -48,14 +49,16 @@ def over(picture: SheetPicture, view: View, box: Box, marks: SheetMarks, measure
     if marks.empty:
         middle = (box.low_x + box.high_x) / 2, (box.low_y + box.high_y) / 2
         parts.append(Text(middle, marks.empty, "lead", colour="dim", align="middle", halo="sheet"))
-    parts += _lit(picture, view, marks.lit, measure)
-    parts += _picked(picture, view, marks.picked)
-    parts += marks.words
-    parts += _flags(marks.flags)
+    lit, front = _lit(picture, view, marks.lit, measure)
+    front += marks.waiting
     if marks.held:
-        parts += held_parts(picture, view, marks.held, marks.pointer, measure)
+        front += held_parts(picture, view, marks.held, marks.pointer, measure)
     if marks.rubber:
-        parts += rubber_parts(view, marks.rubber, measure)
+        front += rubber_parts(view, marks.rubber, measure)
+    parts += lit
+    parts += _picked(picture, view, marks.picked)
+    parts += _behind(marks, boxes_in_front(front, measure), measure)
+    parts += front
     if marks.boxed:
         low_x, low_y, high_x, high_y = marks.boxed
         parts.append(Rect(low_x, low_y, high_x - low_x, high_y - low_y, "", "dimension", "accent"))
@@ -65,15 +68,29 @@ def over(picture: SheetPicture, view: View, box: Box, marks: SheetMarks, measure
     return tuple(parts)
 
 
+def _behind(marks: SheetMarks, taken: Sequence[Box], measure: Measure) -> list[Primitive]:
+    """The words and flags that do not lie where something in front of them stands."""
+    if not taken:
+        return [*(part for words in marks.words for part in words), *_flags(marks.flags)]
+    parts: list[Primitive] = []
+    for words in marks.words:
+        if not any(isinstance(part, Text) and meets(words_box(part, measure), taken) for part in words):
+            parts += words
+    return [*parts, *_flags([flag for flag in marks.flags if not meets(flag.box, taken)])]
+
+
 def in_px(view: View, shape: Shape) -> Shape:
     """A shape of the sheet where it is seen."""
     return tuple(view.to_px(point) for point in shape)
 
 
-def _lit(picture: SheetPicture, view: View, lit: Iterable[LitPiece], measure: Measure) -> list[Primitive]:
-    """The pieces that are lit: a halo, an edge of ink, and the number of the section they are cut from."""
+def _lit(
+    picture: SheetPicture, view: View, lit: Iterable[LitPiece], measure: Measure
+) -> tuple[list[Primitive], list[Primitive]]:
+    """The pieces that are lit: a halo and an edge of ink; and plates with their section's number."""
     parts: list[Primitive] = []
     plates: list[Primitive] = []
+    taken: list[Box] = []
     for piece in lit:
         shape = _lit_shape(picture, piece)
         if shape is None:
@@ -84,8 +101,12 @@ def _lit(picture: SheetPicture, view: View, lit: Iterable[LitPiece], measure: Me
         parts += (Circle(point, HALO_PX, "marker") for point in shape)
         parts.append(Polyline(shape, "selection", "hover", closed=True))
         middle = sum(x for x, _ in shape) / len(shape), sum(y for _, y in shape) / len(shape)
-        plates += _plate(middle, f"{piece.section}", measure)
-    return parts + plates
+        plate = _plate(middle, f"{piece.section}", measure)
+        (place,) = boxes_in_front(plate[:1], measure)
+        if not meets(place, taken):
+            plates += plate
+            taken.append(place)
+    return parts, plates
 
 
 def _lit_shape(picture: SheetPicture, piece: LitPiece) -> Shape | None:

@@ -104,7 +104,11 @@ def waiting_words(words: Words, leg: str, pointer: Point, measure: Measure) -> t
     key = covering.network.straight_of.get(leg)
     if key is None or key not in covering.laid or key in words.placed:
         return ()
-    return _level(label_of(covering, key), (pointer[0] + 16, pointer[1] + 20), measure)
+    label, sheet = label_of(covering, key), words.sheet
+    wide = sum(measure(*one) for one in ((label.bold, "tiny", _BOLD), (label.rest, "tiny", not _BOLD))) + BETWEEN_PX
+    left = max(min(pointer[0] + 16, sheet.high_x - wide - 4), sheet.low_x + 4)
+    below = pointer[1] + 20 + HIGH_PX / 2 <= sheet.high_y
+    return _level(label, (left, pointer[1] + (20 if below else -20)), measure)
 
 
 def _wanted(picture: SheetPicture, view: View, names: Sequence[str]) -> list[tuple[str, Label]]:

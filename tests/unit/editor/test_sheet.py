@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from dataclasses import replace
+from itertools import combinations
 from math import hypot
 from pathlib import Path
 from types import MappingProxyType
@@ -19,6 +20,7 @@ from layoutest.drawing.pipes import sheet_groups
 from layoutest.drawing.primitives import Box, Circle, Polygon, Polyline, Rect, Text
 from layoutest.drawing.shapes import item_shape, leg_shape, piece_shape
 from layoutest.edit.move import stretch
+from layoutest.editor.clear import boxes_in_front, meets
 from layoutest.editor.key import key_box, key_parts
 from layoutest.editor.marks import Flag, Held, Hold, Rubber, SheetMarks
 from layoutest.editor.picture import View
@@ -139,7 +141,14 @@ def test_all_pieces_of_a_section_light_up_on_the_sheet():
             parts = shown(picture, lit=lit)
             seen = [piece for piece in lit if piece.straight in picture.groups]
             assert len(outlines(parts, "halo")) == len(seen)
-            assert sum(isinstance(part, Text) and part.words == f"{number}" for part in parts) >= len(seen)
+            plates = boxes_in_front(
+                [part for part in parts if isinstance(part, Rect) and part.fill == "marker"], measure
+            )
+            numbers = [part for part in parts if isinstance(part, Text) and part.colour == "marker_text"]
+            assert {part.words for part in numbers} == ({f"{number}"} if seen else set())
+            assert len(plates) == len(numbers)
+            # Where pieces are seen too near each other for a plate each, one tells for both.
+            assert not [pair for pair in combinations(plates, 2) if meets(pair[0], pair[1:])]
 
 
 def test_what_is_picked_has_an_outline_and_grips_at_the_ends_of_its_legs(picture):
@@ -282,7 +291,7 @@ def test_marks_are_drawn_in_their_order(dragged):
     picture, held = dragged
     word = Text((100, 100), "HF")
     flag = Flag((300.0, 300.0), (310.0, 276.0), "error", 1)
-    parts = shown(picture, words=(word,), flags=(flag,), picked=frozenset({"l2"}), held=held)
+    parts = shown(picture, words=((word,),), flags=(flag,), picked=frozenset({"l2"}), held=held)
     outline = outlines(parts, "selection")[0]
     octagon = next(part for part in parts if isinstance(part, Polygon) and part.fill == "snag_error")
     chalk = next(part for part in parts if isinstance(part, Polygon) and part.fill == "live_fill")

@@ -844,3 +844,18 @@ def test_a_leg_that_is_dragged_along_itself_stays_and_says_why():
     assert desk.document is desk.first
     assert "sideways" in desk.state.message
     assert desk.state.live is desk.state.committed
+
+
+def test_what_lies_under_the_open_panel_of_a_narrow_window_feels_nothing():
+    desk = Desk(size=(800, 500)).key("ctrl+a", "ctrl+p")
+    panel, before = desk.state.regions.panel, desk.state
+    assert panel.high_y == desk.state.regions.status.low_y, "it lies over the bench too"
+    for y in range(int(panel.low_y) + 2, int(panel.high_y), 20):
+        at = panel.low_x + 6, y
+        desk.do(ev.PointerMoved(*at), ev.PointerPressed(*at), ev.PointerReleased(*at), ev.WheelTurned(*at, 1))
+        assert desk.state.panel_open
+        assert (desk.state.hit, desk.state.target) == (None, None)
+        assert (desk.state.picked, desk.state.view, desk.state.bench) == (before.picked, before.view, before.bench)
+    sheet = desk.state.regions.sheet
+    desk.do(ev.PointerPressed(sheet.low_x + 5, sheet.low_y + 5))
+    assert not desk.state.panel_open
