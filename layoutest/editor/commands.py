@@ -87,7 +87,7 @@ def answered(state: State, answer: str) -> Outcome:
         return replace(state, after_saving="", opening=""), ()
     if answer == "save-and-go-on":
         return _save(state)
-    return go_on(state, then)
+    return go_on(replace(state, given_up=state.document), then)
 
 
 def go_on(state: State, then: str) -> Outcome:
@@ -133,8 +133,10 @@ def path_chosen(state: State, purpose: str, path: str | None) -> Outcome:
     if not path:
         return replace(state, after_saving="", path_asked=""), ()
     if purpose == "open":
-        return replace(state, path_asked=""), (OpenLayout(path),)
-    whole = path if path.endswith(".json") else path + SUFFIX
+        # The dialog is a process of its own: meanwhile somebody may have gone on drawing.
+        asked = ask_first(state, "open", path) if state.document is not state.given_up else None
+        return asked or (replace(state, path_asked=""), (OpenLayout(path),))
+    whole = path if path.endswith(".json") else path.removesuffix(".layout") + SUFFIX
     return replace(state, path_asked=""), (SaveLayout(whole, state.document),)
 
 

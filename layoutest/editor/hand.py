@@ -171,7 +171,7 @@ def typed_level(state: State, depth_mm: int) -> Outcome:
     base = with_service(state.document, state.pen.service, _covering(state))
     drawn = rise(base, start.place, depth_mm, state.pen)
     end = Spot(start.spot.u_mm, start.spot.v_mm, depth_mm)
-    return _after(state, drawn, end, f"{word} to {depth_mm}", going_on=isinstance(gesture, Drawing))
+    return _after(state, drawn, end, f"{word} to {depth_mm}", going_on=isinstance(gesture, Drawing) or gesture.drawing)
 
 
 def nudged(state: State, du: int, dv: int) -> Outcome:

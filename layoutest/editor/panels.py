@@ -129,7 +129,7 @@ def _path_dialog(ui: Ui, state: State, changes: list[Change]) -> None:
     if path or go:
         text = path or (draft.text if draft else state.path_start)
         changes.append(lambda state: path_chosen(state, state.path_asked, text))
-    elif stay or (ui.event == ev.KeyPressed("escape") and ui.held != "path.text"):
+    elif stay or ui.event == ev.KeyPressed("escape"):
         changes.append(lambda state: path_chosen(state, state.path_asked, None))
 
 

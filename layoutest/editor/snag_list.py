@@ -52,7 +52,7 @@ def snag_list(ui: Ui, state: State, box: Box) -> Change | None:
         picked = bool(state.picked) and state.picked <= set(snag.where)
         head = f"{snag.where[0]}: {snag.says}" if snag.where else snag.says
         if ui.row(f"snag.{number}", row, head, snag.do, flag=snag.severity, number=f"{number + 1}", chosen=picked):
-            change = _go_to(snag)
+            change = go_to(snag)
         y += PITCH_PX
     if more:
         foot = Box(left + 64, box.low_y + 2, right, box.low_y + 30) if above else Box(left, y + 10, right, y + 38)
@@ -106,7 +106,9 @@ def _along(layout: Layout, name: str, at_mm: int | None) -> Point:
     return first.u_mm + (last.u_mm - first.u_mm) * share, first.v_mm + (last.v_mm - first.v_mm) * share
 
 
-def _go_to(snag: Snag) -> Change:
+def go_to(snag: Snag) -> Change:
+    """Centre the sheet on a snag, pick what it names and say what to do."""
+
     def change(state: State) -> Outcome:
         layout = state.document
         here = frozenset(place for place in snag.where if place in layout.legs or place in layout.items)

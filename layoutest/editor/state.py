@@ -74,9 +74,10 @@ class Drawing(NamedTuple):
 
 
 class Rising(NamedTuple):
-    """A rise or drop begins at a place; its level is typed."""
+    """A rise or drop begins at a place; its level is typed. `drawing` says that legs are drawn on from there."""
 
     start: Snapped
+    drawing: bool = False
 
 
 Gesture = Panning | Boxing | Pressed | Dragging | Drawing | Rising
@@ -137,6 +138,7 @@ class State:
     dialog: Dialog | None = None
     after_saving: str = ""
     opening: str = ""
+    given_up: Layout | None = None
     sample: bool = False
     panel_open: bool = False
     help_open: bool = False

@@ -14,9 +14,11 @@ from layoutest.editor.bench_state import in_hand, toggle, turned
 from layoutest.editor.commands import ask_first, do, go_on, pasted, path_chosen, pen_of
 from layoutest.editor.commit import packing
 from layoutest.editor.hand import moved, nudged, pressed, released, wheel
+from layoutest.editor.over import flags_of
 from layoutest.editor.panels import run_panels
 from layoutest.editor.regions import inside
 from layoutest.editor.requests import DropJournal, KeepInJournal, OpenLayout, RememberRecent
+from layoutest.editor.snag_list import go_to
 from layoutest.editor.snap import step_mm
 from layoutest.editor.state import (
     PLANS_KEPT,
@@ -116,6 +118,9 @@ def _pressing(state: State, event: ev.PointerPressed) -> Outcome:
     point = (event.x, event.y)
     state = replace(state, girth_mm=None)
     if inside(state.regions.sheet, point):
+        flag = next((one for one in flags_of(state) if one.told and inside(one.box, point)), None)
+        if flag and state.tool == "pick" and event.button == 1 and not state.gesture:
+            return go_to(state.live.snags[flag.number - 1])(state)
         return pressed(replace(state, panel_open=False), event)
     if inside(state.regions.bench, point):
         return _press_bench(state, point)
@@ -175,7 +180,7 @@ def _key(state: State, key: str, mods: str) -> Outcome:
         state = replace(state, key_taken=key)
     if action.id == "rise" and isinstance(state.gesture, Drawing):
         # From the end of what is drawn: the level is typed at once.
-        return replace(state, gesture=Rising(state.gesture.start), tool="rise", message=""), ()
+        return replace(state, gesture=Rising(state.gesture.start, drawing=True), message=""), ()
     return do(state, action.id)
 
 

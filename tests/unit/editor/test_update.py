@@ -136,11 +136,11 @@ def test_a_rise_from_a_leg_makes_a_tee_and_one_to_its_own_level_is_told():
 
 def test_drawing_goes_up_and_on_at_the_new_level():
     desk = Desk(None).key("l").click(0, 0).click(2000, 0).key("r").type("+1000", "return")
-    assert desk.gesture == ""
-    desk.key("l").click(2000, 0).click(2000, 1000)
-    assert [leg.start for leg in desk.document.legs.values()][-1] == "n3", (
-        "the upper end of the rise, which was last drawn"
-    )
+    assert desk.gesture == "Drawing"
+    assert desk.state.tool == "leg"
+    desk.click(2000, 1000)
+    assert [leg.start for leg in desk.document.legs.values()][-1] == "n3", "the upper end of the rise"
+    assert desk.document.nodes["n4"].level_mm == 3400
 
 
 def test_an_item_and_a_support_are_put_on_a_leg_only():
