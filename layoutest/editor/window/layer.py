@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import pygame
 
 from layoutest.drawing.primitives import Box, detail
-from layoutest.editor.window.afar import far_stroke
+from layoutest.editor.window.afar import Afar
 from layoutest.editor.window.snapping import whole
 from layoutest.editor.window.strokes import paint
 
@@ -40,6 +40,7 @@ class Layer:
         # Where the sheet's own zero lies on the layer.
         self._zero = (0, 0)
         self._grow = 0.0
+        self._afar = Afar(strokes)
         self._made: dict[str, tuple[Group, list[Stroke]]] = {}
 
     def forget(self) -> None:
@@ -101,6 +102,7 @@ class Layer:
             gone += [old[name] for name in lost]
             for name in lost:
                 self._made.pop(name, None)
+                self._afar.drop(name)
         whole_box = (0, 0, *self.surface.get_size())
         boxes = [self._seen(group.box) for group in (*gone, *(new[name] for name in names))]
         boxes = [_cut(box, whole_box) for box in boxes if _overlaps(box, whole_box)]
@@ -134,25 +136,25 @@ class Layer:
         self.surface.set_clip(box)
         self.surface.fill(self._strokes.rgb("sheet"), box)
         self._paint_grid(sheet, box)
-        groups, made = sheet.groups, self._made
+        names = sheet.boxes.touching(self._reach(box))
+        self._make(names, sheet)
+        made = self._made
         strokes: list[Stroke] = []
-        for name in sheet.boxes.touching(self._reach(box)):
-            group = groups[name]
-            kept = made.get(name)
-            if kept is None or kept[0] is not group:
-                kept = made[name] = (group, self._strokes_of(group, sheet.view.scale))
-            strokes += kept[1]
+        for name in names:
+            strokes += made[name][1]
         paint(self.surface, strokes, *self._zero)
         self.surface.set_clip(None)
 
-    def _strokes_of(self, group: Group, scale: float) -> list[Stroke]:
-        parts = detail(group, scale)
-        if len(parts) == 1:
-            # By far the most frequent on a large sheet seen whole.
-            far = far_stroke(self._strokes, parts[0], self._grow)
-            if far:
-                return [far]
-        return self._strokes.of(parts, self._grow, up=True)
+    def _make(self, names: Iterable[str], sheet: SheetScene) -> None:
+        """Make the strokes of the groups that changed since they were last painted."""
+        groups, made, scale = sheet.groups, self._made, sheet.view.scale
+        fresh = [name for name in names if name not in made or made[name][0] is not groups[name]]
+        far = self._afar.strokes(fresh, groups, scale, self._grow)
+        made.update(far)
+        for name in fresh:
+            if name not in far:
+                group = groups[name]
+                made[name] = (group, self._strokes.of(detail(group, scale), self._grow, up=True))
 
     def _paint_grid(self, sheet: SheetScene, box: PxBox) -> None:
         for pitch_px, role in grid_steps(sheet.grid_mm, self._grow, self._scale):

@@ -151,11 +151,12 @@ class Strokes:
         words = self.type.drawn(part.words, px, part.bold, self.rgb(part.colour), halo, bool(part.turn_deg))
         ((x, y),) = place.all((part.at,))
         width, height = words.picture.get_size()
+        rim = self.type.rim_px if halo else 0
         if part.turn_deg:
-            off = {"left": height - words.rim, "middle": height / 2, "right": words.rim}[part.align]
+            off = {"left": height - rim, "middle": height / 2, "right": rim}[part.align]
             made.append((PICTURE, words.picture, whole(x - words.middle), whole(y - off)))
         else:
-            off = {"left": words.rim, "middle": width / 2, "right": width - words.rim}[part.align]
+            off = {"left": rim, "middle": width / 2, "right": width - rim}[part.align]
             made.append((PICTURE, words.picture, whole(x - off), whole(y - words.middle)))
 
     def _clip(self, made: list[Stroke], part: Clip, place: _Place) -> None:

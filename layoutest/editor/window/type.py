@@ -28,11 +28,10 @@ UNKNOWN = "\ufffd"
 
 
 class Words(NamedTuple):
-    """Words as a picture; the middle of their capitals from its top, or from its left where turned; its rim."""
+    """Words as a picture; how far the middle of their capitals lies from its top, or from its left where turned."""
 
     picture: pygame.Surface
     middle: float
-    rim: int
 
 
 class Type:
@@ -44,6 +43,7 @@ class Type:
         if not pygame.freetype.get_init():
             pygame.freetype.init()
         self.scale = scale
+        self.rim_px = floor(HALO_PX * scale + 0.5)
         self._fonts: dict[tuple[int, bool, int], pygame.font.Font] = {}
         self._middles: dict[int, float] = {}
         self._faces: dict[tuple[bool, int], pygame.freetype.Font] = {}
@@ -123,7 +123,7 @@ class Type:
         ascent = max((font.get_ascent() for font, _ in parts), default=px)
         width = sum(font.size(part)[0] for font, part in parts)
         height = max((font.get_height() for font, _ in parts), default=px)
-        rim = floor(HALO_PX * self.scale + 0.5) if halo else 0
+        rim = self.rim_px if halo else 0
         surface = pygame.Surface((max(width + 2 * rim, 1), height + 2 * rim), pygame.SRCALPHA)
         x = rim
         for font, part in parts:
@@ -136,7 +136,7 @@ class Type:
             surface.blit(font.render(part, True, colour), (x, rim + ascent - font.get_ascent()))
             x += font.size(part)[0]
         middle = rim + ascent - self._middle(px)
-        return Words(pygame.transform.rotate(surface, 90) if turned else surface, middle, rim)
+        return Words(pygame.transform.rotate(surface, 90) if turned else surface, middle)
 
     def _middle(self, px: int) -> float:
         """How far above the line the middle of a capital lies, as it is painted."""
