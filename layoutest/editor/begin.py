@@ -39,4 +39,4 @@ def first_of(
     if path:
         layout = replace(layout, title=PurePath(path).name.removesuffix(".json").removesuffix(".layout"))
     look = {"theme": theme, "scale": scale, "recent": recent}
-    return first_state(*size, book, measure, layout, pen_of(layout), path=path, sample=sample, **look)  # type: ignore[arg-type]
+    return first_state(*size, book, measure, layout, pen_of(layout), path=path, sample=sample, begun=bool(path), **look)  # type: ignore[arg-type]

@@ -62,7 +62,7 @@ def _piece_tip(stock: LiveStock, target: BenchTarget) -> tuple[str, ...]:
         notes.append("turned")
     if labelled.holes:
         notes.append(f"{len(labelled.holes)} hole{'s' if len(labelled.holes) > 1 else ''}")
-    head = f"{labelled.label}, section {number} of {stock_words(stock.key)[0]}"
+    head = f"{labelled.label}, section {number}, {stock_words(stock.key)[0]}"
     second = f"{area + ', ' if area else ''}{piece.length_mm} long"
     return (head, second, ", ".join(notes)) if notes else (head, second)
 

@@ -15,6 +15,7 @@ from layoutest.editor.actions import TOOLS
 from layoutest.editor.bench_state import toggle, toggle_order
 from layoutest.editor.commit import done, ended, packing, redone, undone
 from layoutest.editor.hand import ZOOM_STEP, let_go, zoomed
+from layoutest.editor.regions import inside
 from layoutest.editor.requests import (
     ChoosePath,
     Close,
@@ -26,12 +27,13 @@ from layoutest.editor.requests import (
     SaveLayout,
     WriteClipboard,
 )
-from layoutest.editor.snap import step_mm
-from layoutest.editor.state import Dialog, Pinned, State, fitted, opened
+from layoutest.editor.snap import at_spot, step_mm
+from layoutest.editor.state import Dialog, Drawing, Pinned, State, fitted, opened
 from layoutest.errors import UnreadableError
 from layoutest.files.layout_read import parse_layout
 from layoutest.files.layout_write import layout_text
 from layoutest.layout.ids import natural_key
+from layoutest.layout.plane import spot_of
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -66,7 +68,7 @@ def ask_first(state: State, then: str, opening: str = "") -> Outcome | None:
     if not state.is_dirty:
         return None
     count = f"{state.actions} edit{'s' if state.actions != 1 else ''}"
-    words = (f"{count} since it was opened. They are in the journal either way;", "nothing is lost if you go on.")
+    words = (f"{count} since it was opened. What is not saved is lost if you go on.",)
     going_on = "Close without saving" if then == "close" else "Go on without saving"
     buttons = (
         ("save-and-go-on", "Save and close" if then == "close" else "Save first"),
@@ -140,6 +142,17 @@ def path_chosen(state: State, purpose: str, path: str | None) -> Outcome:
     return replace(state, path_asked=""), (SaveLayout(whole, state.document),)
 
 
+def _undo(state: State) -> Outcome:
+    """Take back the last action; while legs are drawn, drawing goes on where the leg taken back began."""
+    before, gesture = state.document, state.gesture
+    state, requests = undone(state)
+    lost = [leg for name, leg in before.legs.items() if name not in state.document.legs]
+    if not isinstance(gesture, Drawing) or len(lost) != 1:
+        return state, requests
+    start = at_spot(state.document, spot_of(before.view, before.nodes[lost[0].start]))
+    return replace(state, gesture=Drawing(start), depth_mm=start.spot.depth_mm), requests
+
+
 def _new(state: State) -> Outcome:
     return ask_first(state, "new") or begin(state, empty_layout())
 
@@ -187,7 +200,8 @@ def _offset(state: State, clip: Layout) -> tuple[int, int, int]:
     low = (min((node[0] for node in nodes), default=0), min((node[up] for node in nodes), default=0))
     step = step_mm(state.document)
     sheet = state.regions.sheet
-    at = state.pointer or ((sheet.low_x + sheet.high_x) / 2, (sheet.low_y + sheet.high_y) / 2)
+    inner = state.pointer if state.pointer and inside(sheet, state.pointer) else None
+    at = inner or ((sheet.low_x + sheet.high_x) / 2, (sheet.low_y + sheet.high_y) / 2)
     u, v = state.view.to_mm(at)
     by = [round((place - here) / step) * step for place, here in zip((u, v), low, strict=True)]
     if by == [0, 0]:
@@ -249,7 +263,7 @@ def _zoom(state: State, factor: float) -> Outcome:
 def _pin(state: State) -> Outcome:
     if state.pinned:
         return replace(state, pinned=None, message="The pinned routing is let go."), ()
-    pinned = Pinned(state.document.title, state.committed.tally)
+    pinned = Pinned(state.committed)
     return replace(state, pinned=pinned, message="Pinned: the tally now also shows the change since this routing."), ()
 
 
@@ -262,10 +276,10 @@ def _scale(state: State, steps: int) -> Outcome:
     nearest = min(range(len(SCALES)), key=lambda number: abs(SCALES[number] - state.scale))
     scale = SCALES[min(max(nearest + steps, 0), len(SCALES) - 1)]
     if scale == state.scale:
-        return replace(state, message=f"The interface is at {scale:.0%}; it goes from 100 % to 200 %."), ()
+        return replace(state, message=f"The interface is at {scale * 100:.0f} %, between 100 % and 200 %."), ()
     factor = state.scale / scale
     sized = replace(state, scale=scale, width=state.width * factor, height=state.height * factor)
-    return replace(sized, message=f"Interface at {scale:.0%}."), (KeepSettings(state.theme, scale),)
+    return replace(sized, message=f"Interface at {scale * 100:.0f} %."), (KeepSettings(state.theme, scale),)
 
 
 _TOOL_IDS = {tool.id for tool in TOOLS}
@@ -281,7 +295,7 @@ _DOING: dict[str, Callable[[State], Outcome]] = {
     "save": _save,
     "save-as": _save_as,
     "close": _close,
-    "undo": undone,
+    "undo": _undo,
     "redo": redone,
     "cut": _cut,
     "copy": _copy,

@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from layoutest.editor.requests import KeepInJournal, Pack
-from layoutest.editor.state import bought_of, derived
+from layoutest.editor.state import derived, usual_depth_mm
 
 if TYPE_CHECKING:
     from layoutest.editor.requests import Request
@@ -71,8 +71,8 @@ def _taken(state: State, message: str) -> Outcome:
         live=live,
         picture=picture,
         committed=live,
-        basis=state.committed.tally,
-        basis_bought=bought_of(state.committed),
+        basis=state.committed,
+        usual_depth_mm=usual_depth_mm(layout),
         picked=picked,
         message=message,
         hit=None,

@@ -323,7 +323,9 @@ def _place_item(state: State, point: Point) -> Outcome:
     if found and found.kind == "node":
         found = _standing_at(state.document, found.id) or found
     if found is None or found.kind != "leg":
-        return replace(state, message="Press a leg: an item stands in a leg."), ()
+        return replace(
+            state, message=f"Press a leg: a{' support' if state.tool == 'support' else 'n item'} stands in a leg."
+        ), ()
     on_leg = snap_on_leg(state.document, found.id, state.view.to_mm(point), free=_free(state))
     at_mm = on_leg.place.at_mm if isinstance(on_leg.place, OnLeg) else found.at_mm
     kind = "support" if state.tool == "support" else state.item_kind

@@ -36,7 +36,7 @@ def key_parts(plane: Plane, view: View, sheet: Box, depth_mm: int) -> list[Primi
     wide, top = length_mm * view.scale, sheet.high_y - BAR_UP_PX
     left = sheet.high_x - BAR_IN_PX - wide
     depth = f"{depth_mm}".replace("-", "−")
-    says = f"Plan, level {depth} unless said" if plane == "plan" else f"Elevation, y {depth} unless said"
+    says = f"Plan, most at level {depth} mm" if plane == "plan" else f"Elevation, most at y {depth} mm"
     parts: list[Primitive] = [
         Rect(ground.low_x, ground.low_y, ground.high_x - ground.low_x, ground.high_y - ground.low_y, "sheet"),
         Text((left - GAP_PX, top + 2), says, "tiny", colour="dim", align="right"),

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from layoutest.drawing.primitives import Box, Rect, Text
 from layoutest.editor import events as ev
 from layoutest.editor.actions import ACTIONS, BY_ID, GESTURES, MENUS, words_of
+from layoutest.editor.regions import inside
 from layoutest.editor.wrapping import shortened
 
 if TYPE_CHECKING:
@@ -55,7 +56,9 @@ def open_menu(ui: Ui, state: State) -> tuple[str | None, str]:
             left += wide
     left_by = isinstance(ui.event, ev.PointerPressed) and not ui.over.startswith("menu.")
     if chosen or left_by or ui.event == ev.KeyPressed("escape"):
-        return chosen, ""
+        # A press on the button of another menu opens that one.
+        other = [name for name, place in menu_boxes(state).items() if ui.point and inside(place, ui.point)]
+        return chosen, other[0] if left_by and other and other[0] != menu else ""
     return None, menu
 
 

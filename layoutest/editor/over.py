@@ -53,7 +53,7 @@ def marks_of(state: State, words: Words, lit: Lit, flags: tuple[Flag, ...]) -> S
         rubber=_rubber(state),
         boxed=boxed,
         pointer=state.pointer,
-        depth_mm=state.depth_mm,
+        depth_mm=state.usual_depth_mm,
         empty=_empty(state),
     )
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from layoutest.drawing.primitives import Rect, Text
 from layoutest.editor.flags import flag_parts
-from layoutest.editor.tally import basis_of, cost_change, money_words, rows_of, underline
+from layoutest.editor.tally import cost_change, money_words, rows_of, underline
 
 if TYPE_CHECKING:
     from layoutest.drawing.primitives import Box, Primitive, Size
@@ -15,10 +15,10 @@ if TYPE_CHECKING:
 
 def rail_parts(state: State, box: Box) -> tuple[Primitive, ...]:
     """The rail as primitives."""
-    tally, basis = state.live.tally, basis_of(state)
+    tally, changed = state.live.tally, state.change
     middle = (box.low_x + box.high_x) / 2
     parts: list[Primitive] = [Text((middle, box.low_y + 16), "Tally", "tiny", colour="dim", align="middle")]
-    sections = rows_of(tally, basis)[0]
+    sections = rows_of(tally, changed.before, changed.after)[0]
     parts.append(Text((middle, box.low_y + 36), sections.value, "lead", bold=True, align="middle"))
     y = box.low_y + 54
     if sections.change:
@@ -26,7 +26,7 @@ def rail_parts(state: State, box: Box) -> tuple[Primitive, ...]:
         parts.append(Text((middle, y), sections.change, bold=True, colour=colour, align="middle"))
         y += 18
     y = _money(state, parts, middle, y)
-    change = cost_change(tally, basis)
+    change = cost_change(changed.after, changed.before)
     if change:
         shown = money_words(change, tally.currency, signed=True)
         parts.append(
@@ -59,6 +59,8 @@ def rail_parts(state: State, box: Box) -> tuple[Primitive, ...]:
 
 def _money(state: State, parts: list[Primitive], middle: float, y: float) -> float:
     tally = state.live.tally
+    if not state.layout.legs:
+        return y
     if tally.net is None:
         parts.append(Text((middle, y), "NOT", "tiny", bold=True, align="middle"))
         parts.append(Text((middle, y + 13), "COMPLETE", "tiny", bold=True, align="middle"))

@@ -10,7 +10,7 @@ from layoutest.editor.bench import BenchMarks, BenchPicture, bench_picture, tip_
 from layoutest.editor.over import flags_of, over_sheet
 from layoutest.editor.panels import faces_of
 from layoutest.editor.picture import Panel, Scene, SheetScene
-from layoutest.editor.state import Boxing, Dragging, Drawing, Panning, Rising, bought_of
+from layoutest.editor.state import Boxing, Dragging, Drawing, Panning, Rising
 from layoutest.editor.tips import tip_parts
 from layoutest.editor.words import Words, place_words
 from layoutest.live.lit import NOTHING_LIT, lit_leg, lit_section
@@ -92,7 +92,7 @@ def _same(panel: Panel, kept: Panel | None) -> Panel:
 def _bench(state: State, lit: Lit, before: Shown | None) -> tuple[Panel, tuple[object, ...], BenchPicture]:
     """The bench; made again only when what it shows is another."""
     picked = _picked_runs(state)
-    changes = _changes(state)
+    changes = dict(state.change.sections)
     made_of = (state.live.stocks, state.regions.bench, state.bench, lit, picked, changes)
     if before and before.bench_of[0] is made_of[0] and before.bench_of[1:] == made_of[1:]:
         return next(panel for panel in before.scene.panels if panel.name == "bench"), before.bench_of, before.bench
@@ -114,12 +114,6 @@ def _picked_runs(state: State) -> frozenset[str]:
         for run in live.covering.laid[key].runs
         if names
     )
-
-
-def _changes(state: State) -> dict[tuple[str, float, float], int]:
-    basis = state.basis_bought if state.live is state.committed else bought_of(state.committed)
-    now = bought_of(state.live)
-    return {key: count - basis.get(key, 0) for key, count in now.items() if count != basis.get(key, 0)}
 
 
 def _tips(state: State) -> tuple[Primitive, ...]:

@@ -11,11 +11,10 @@ from layoutest.editor.bench_state import BenchState, height_px
 from layoutest.editor.picture import View
 from layoutest.editor.regions import Regions, regions_of
 from layoutest.editor.ui import UiState
-from layoutest.live.live import Live, Tally, live_of, with_plans
+from layoutest.live.alike import Compared, compared
+from layoutest.live.live import Live, live_of, with_plans
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
-
     from layoutest.book.records import PriceBook
     from layoutest.drawing.primitives import Point
     from layoutest.edit.draw import Pen
@@ -93,15 +92,17 @@ class Dialog(NamedTuple):
 
 
 class Pinned(NamedTuple):
-    """The figures of a routing to compare the present one with."""
+    """A routing to compare the present one with."""
 
-    title: str
-    tally: Tally
+    live: Live
 
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """Everything the window is a function of. `committed` is derived from `history.now`, `live` from what is shown."""
+    """Everything the window is a function of.
+
+    `committed` is derived from `history.now`, `live` from what is shown, `basis` from the layout before the last edit.
+    """
 
     width: float
     height: float
@@ -113,8 +114,7 @@ class State:
     picture: SheetPicture
     view: View
     pen: Pen
-    basis: Tally
-    basis_bought: Mapping[tuple[str, float, float], int]
+    basis: Live
     measure: Measure
     theme: str = "light"
     scale: float = 1.0
@@ -139,6 +139,8 @@ class State:
     after_saving: str = ""
     opening: str = ""
     given_up: Layout | None = None
+    begun: bool = False
+    usual_depth_mm: int = 0
     sample: bool = False
     panel_open: bool = False
     help_open: bool = False
@@ -161,6 +163,11 @@ class State:
     def document(self) -> Layout:
         """The layout as it was last left."""
         return self.history.now
+
+    @property
+    def change(self) -> Compared:
+        """What the last edit changed, or what the hand would change while it holds something."""
+        return compared(self.basis if self.live is self.committed else self.committed, self.live)
 
     @property
     def is_dirty(self) -> bool:
@@ -187,11 +194,6 @@ def showing(state: State, layout: Layout) -> State:
         return state
     live, picture = derived(state, layout)
     return replace(state, live=live, picture=picture)
-
-
-def bought_of(live: Live) -> dict[tuple[str, float, float], int]:
-    """The sections bought of each stock."""
-    return {key: stock.bought for key, stock in live.stocks.items()}
 
 
 def fitted(state: State) -> State:
@@ -228,8 +230,9 @@ def first_state(
     scale: float = 1.0,
     recent: tuple[str, ...] = (),
     sample: bool = False,
+    begun: bool = False,
 ) -> State:
-    """The state of a window that has just opened a layout."""
+    """The state of a window that has just opened a layout; `begun`: it is not in its file yet."""
     live = live_of(layout, book)
     picture = sheet_groups(live.covering, live.joints, None)
     state = State(
@@ -243,15 +246,16 @@ def first_state(
         picture,
         View(0.1, 0.0, 0.0),
         pen,
-        live.tally,
-        bought_of(live),
+        live,
         measure,
         theme,
         scale,
         path,
-        depth_mm=_usual_depth_mm(layout),
+        depth_mm=usual_depth_mm(layout),
+        usual_depth_mm=usual_depth_mm(layout),
         recent=recent,
         sample=sample,
+        begun=begun,
     )
     return fitted(state)
 
@@ -274,7 +278,7 @@ def opened(state: State, layout: Layout, pen: Pen, *, path: str = "", sample: bo
     return fitted(replace(fresh, bench=replace(fresh.bench, height=state.bench.height), pointer=state.pointer))
 
 
-def _usual_depth_mm(layout: Layout) -> int:
+def usual_depth_mm(layout: Layout) -> int:
     """The depth at which most nodes lie; where nothing is drawn, 2400 mm in a plan, as pipes hang, and 0 else."""
     depths: dict[int, int] = {}
     for node in layout.nodes.values():

@@ -6,10 +6,12 @@ from decimal import Decimal
 from typing import TYPE_CHECKING, NamedTuple
 
 from layoutest.drawing.primitives import Polyline, Rect, Text
+from layoutest.live.alike import compared
 
 if TYPE_CHECKING:
     from layoutest.drawing.primitives import Box, Primitive, Size
     from layoutest.editor.state import State
+    from layoutest.live.alike import Compared
     from layoutest.live.live import Tally
 
 INSET_PX = 16
@@ -34,14 +36,15 @@ def money_words(amount: Decimal, currency: str, *, signed: bool = False) -> str:
     return f"{sign}{symbol}{abs(amount):,}"
 
 
-def rows_of(tally: Tally, basis: Tally) -> tuple[Row, ...]:
-    """The counts of a tally with the changes from another."""
+def rows_of(tally: Tally, before: Tally, after: Tally | None = None) -> tuple[Row, ...]:
+    """The counts of a tally with what changed from one tally to another; to this one where no other is given."""
+    now = after or tally
     return (
-        Row("Sections", f"{tally.sections:,}", *_whole(tally.sections - basis.sections)),
-        Row("Joints taped", f"{tally.joints:,}", *_whole(tally.joints - basis.joints)),
-        Row("Tape, m", f"{_metres(tally.tape_mm):,}", *_tenths(_metres(tally.tape_mm) - _metres(basis.tape_mm))),
-        Row("Waste of sections, %", f"{tally.waste_percent}", *_tenths(tally.waste_percent - basis.waste_percent)),
-        Row("Labour, hours", f"{_hours(tally.hours):,}", *_tenths(_hours(tally.hours) - _hours(basis.hours))),
+        Row("Sections", f"{tally.sections:,}", *_whole(now.sections - before.sections)),
+        Row("Joints taped", f"{tally.joints:,}", *_whole(now.joints - before.joints)),
+        Row("Tape, m", f"{_metres(tally.tape_mm):,}", *_tenths(_metres(now.tape_mm) - _metres(before.tape_mm))),
+        Row("Waste of sections, %", f"{tally.waste_percent}", *_tenths(now.waste_percent - before.waste_percent)),
+        Row("Labour, hours", f"{_hours(tally.hours):,}", *_tenths(_hours(now.hours) - _hours(before.hours))),
     )
 
 
@@ -58,7 +61,7 @@ def tally_height(state: State) -> float:
 
 def tally_parts(state: State, box: Box) -> tuple[Primitive, ...]:
     """The tally as primitives, from the upper edge of a box down."""
-    tally, basis = state.live.tally, basis_of(state)
+    tally, change = state.live.tally, state.change
     left, right, top = box.low_x + INSET_PX, box.high_x - INSET_PX, box.low_y
     note = "sample room" if state.sample else "since the last edit"
     parts: list[Primitive] = [
@@ -67,19 +70,14 @@ def tally_parts(state: State, box: Box) -> tuple[Primitive, ...]:
         Polyline(((left, top + 34), (right, top + 34)), "rule"),
     ]
     y = top + 34
-    for row in rows_of(tally, basis)[: 1 if state.regions.low else 5]:
+    for row in rows_of(tally, change.before, change.after)[: 1 if state.regions.low else 5]:
         parts += _row(row, left, right, y + ROW_PX / 2 + 4)
         y += ROW_PX
     parts.append(Polyline(((left, y + 8), (right, y + 8)), "rule"))
-    parts += _money(state, tally, basis, left, right, y + 8)
+    parts += _money(state, tally, change, left, right, y + 8)
     if state.pinned:
         parts += _pinned(state, left, right, y + 88)
     return tuple(parts)
-
-
-def basis_of(state: State) -> Tally:
-    """What the present figures are compared with: before the last edit, or the document while something is held."""
-    return state.basis if state.live is state.committed else state.committed.tally
 
 
 def _row(row: Row, left: float, right: float, y: float) -> list[Primitive]:
@@ -92,9 +90,11 @@ def _row(row: Row, left: float, right: float, y: float) -> list[Primitive]:
     return parts
 
 
-def _money(state: State, tally: Tally, basis: Tally, left: float, right: float, y: float) -> list[Primitive]:
+def _money(state: State, tally: Tally, changed: Compared, left: float, right: float, y: float) -> list[Primitive]:
     currency, edge = tally.currency, right - VALUE_BACK_PX
     invented = "invented prices" if state.book.invented else f"prices of {state.book.date}"
+    if not state.layout.legs:
+        return [Text((left, y + 28), "Net cost"), Text((edge, y + 28), "nothing is drawn yet", "tiny", align="right")]
     if tally.net is None:
         return _incomplete(state, tally, left, right, y)
     words = money_words(tally.net, currency)
@@ -105,7 +105,7 @@ def _money(state: State, tally: Tally, basis: Tally, left: float, right: float, 
         Text((left, y + 54), invented, "tiny", colour="dim"),
         Text((edge, y + 26), words, size, bold=True, align="right"),
     ]
-    change = cost_change(tally, basis)
+    change = cost_change(changed.after, changed.before)
     if change:
         shown = money_words(change, currency, signed=True)
         colour = "more" if change > 0 else "less"
@@ -152,13 +152,18 @@ def _incomplete(state: State, tally: Tally, left: float, right: float, y: float)
 
 def _pinned(state: State, left: float, right: float, y: float) -> list[Primitive]:
     assert state.pinned  # noqa: S101 - for the type checker
-    before, now = state.pinned.tally, state.live.tally
+    before, now, _ = compared(state.pinned.live, state.live)
     sections = now.sections - before.sections
     change = cost_change(now, before)
     words = "as pinned" if not sections and not change else _whole(sections)[0] or "±0"
     parts: list[Primitive] = [Text((left, y), "Since the pinned routing", "tiny", colour="dim")]
     parts.append(
-        Text((right - VALUE_BACK_PX, y), f"{words} sections" if words != "as pinned" else words, "tiny", align="right")
+        Text(
+            (right - VALUE_BACK_PX, y),
+            f"{words} section{'s' if abs(sections) != 1 else ''}" if words != "as pinned" else words,
+            "tiny",
+            align="right",
+        )
     )
     if change:
         shown = money_words(change, now.currency, signed=True)

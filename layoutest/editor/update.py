@@ -29,7 +29,6 @@ from layoutest.editor.state import (
     Panning,
     Pressed,
     Rising,
-    bought_of,
     opened,
 )
 from layoutest.live.live import with_plan, with_plans
@@ -91,11 +90,8 @@ def _on_window(state: State, event: Event) -> Outcome:
             return _pressing(state, event)
         case ev.PointerReleased(x, y):
             return released(state, (x, y))
-        case ev.WheelTurned(x, y):
-            if inside(state.regions.sheet, (x, y)):
-                return wheel(state, event), ()
-            if inside(state.regions.bench, (x, y)):
-                return _turned(state, -round(event.up) or round(event.right)), ()
+        case ev.WheelTurned():
+            return _wheel(state, event), ()
         case ev.KeyPressed(key, mods):
             return _key(state, key, mods)
         case ev.KeyReleased("space"):
@@ -103,6 +99,19 @@ def _on_window(state: State, event: Event) -> Outcome:
         case ev.TextTyped(text):
             return _typing(state, text)
     return state, ()
+
+
+def _wheel(state: State, event: ev.WheelTurned) -> State:
+    """The wheel turns the list of snags, the view, or the bench."""
+    point = (event.x, event.y)
+    if inside(state.regions.panel, point):
+        last = max(len(state.live.snags) - 1, 0)
+        return replace(state, snags_from=min(max(state.snags_from - round(event.up), 0), last))
+    if inside(state.regions.sheet, point):
+        return wheel(state, event)
+    if inside(state.regions.bench, point):
+        return _turned(state, -round(event.up) or round(event.right))
+    return state
 
 
 def _pointing(state: State, point: tuple[float, float]) -> State:
@@ -197,9 +206,10 @@ def _typing(state: State, text: str) -> Outcome:
 
 
 def _resized(state: State, event: ev.Resized) -> Outcome:
+    # A window begins with its size: what it shows first is packed then.
     if (event.width, event.height) == (state.width, state.height):
-        return state, ()
-    return replace(state, width=event.width, height=event.height), ()
+        return state, packing(state)
+    return replace(state, width=event.width, height=event.height), packing(state)
 
 
 def _opened(state: State, event: ev.LayoutOpened) -> Outcome:
@@ -208,7 +218,9 @@ def _opened(state: State, event: ev.LayoutOpened) -> Outcome:
         return replace(state, dialog=dialog), ()
     fresh = opened(state, event.layout, pen_of(event.layout, state.pen), path=event.path)
     if event.recovered:
-        fresh = replace(fresh, saved=event.saved or event.layout, actions=1, message="Recovered from the journal.")
+        fresh = replace(
+            fresh, saved=event.saved or event.layout, actions=1, message="Recovered: what was not saved last time."
+        )
         if event.saved is None:
             # It was in no file: it stays unsaved until it is written to one.
             fresh = replace(fresh, saved=replace(event.layout))
@@ -229,7 +241,7 @@ def _saved(state: State, event: ev.LayoutSaved) -> Outcome:
     then = state.after_saving
     name = event.path.replace("\\", "/").rsplit("/", 1)[-1]
     # Edits made while the file was written stay unsaved: what is saved is what was written.
-    state = replace(state, saved=event.layout, path=event.path, sample=False, message=f"Saved as {name}.")
+    state = replace(state, saved=event.layout, path=event.path, sample=False, message=f"Saved as {name}.", begun=False)
     after, requests = go_on(state, then) if then else (state, ())
     return after, (KeepInJournal(event.path, state.document), RememberRecent(event.path), *requests)
 
@@ -257,7 +269,7 @@ def _packed(state: State, event: ev.Packed) -> Outcome:
     state = replace(state, plans=plans, committed=committed)
     if not state.actions:
         # Nothing was edited yet: better plans of what was opened are no change.
-        state = replace(state, basis=committed.tally, basis_bought=bought_of(committed))
+        state = replace(state, basis=committed)
     return _repictured(state, live), ()
 
 

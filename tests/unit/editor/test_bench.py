@@ -324,7 +324,7 @@ def test_the_tip_of_a_piece(sketch, book):
         for piece in cut.pieces:
             x = bar.low_x + (piece.from_mm + piece.length_mm / 2) * (bar.high_x - bar.low_x) / 1000
             tips.append(tip_of(live, target_at(live, NORMAL, BenchState(), (x, bar.low_y + 8), measure)))
-    assert sorted(tip[0] for tip in tips) == ["s1.1-1, section 1 of 60 × 40", "s2.1-1, section 2 of 60 × 40"]
+    assert sorted(tip[0] for tip in tips) == ["s1.1-1, section 1, 60 × 40", "s2.1-1, section 2, 60 × 40"]
     assert {tip[1].split(",")[0] for tip in tips} == {"riser 2"}
     assert all("end slanted 45°" in tip[2] for tip in tips)
 

@@ -183,7 +183,7 @@ def test_tips_tell_the_piece_its_section_and_the_sum():
         x = column.bar_x + (first.from_mm + first.length_mm / 2) * column.bar_width / 1000
         target = target_at(live, box, bench, (x, y), measure)
         head, second = tip_of(live, target)[:2]
-        assert f"section {number + 1} of 35 × 30" in head
+        assert f"section {number + 1}, 35 × 30" in head
         assert f"{cut.pieces[0].length_mm} long" in second
         section = target._replace(kind="section", piece=-1)
         lengths = [piece.length_mm for piece in cut.pieces]

@@ -275,7 +275,7 @@ def test_the_bar_is_as_long_as_it_says(scale):
     figure, unit = words[-1].split()
     assert sum(bar.width for bar in bars) == pytest.approx(float(figure) * {"mm": 1, "m": 1000}[unit] * scale)
     assert float(words[-2]) * 2 == float(figure)
-    assert words[0] == "Plan, level 2400 unless said"
+    assert words[0] == "Plan, most at level 2400 mm"
     ground = key_box(view, BOX)
     assert all(ground.low_x <= bar.x and bar.x + bar.width <= ground.high_x for bar in bars)
     assert sum(bar.width for bar in bars) >= 100 or figure == "5000"
@@ -283,7 +283,7 @@ def test_the_bar_is_as_long_as_it_says(scale):
 
 def test_an_elevation_says_its_y():
     words = [part.words for part in key_parts("elevation", VIEW, BOX, -250) if isinstance(part, Text)]
-    assert words[0] == "Elevation, y −250 unless said"
+    assert words[0] == "Elevation, most at y −250 mm"
 
 
 def test_marks_are_drawn_in_their_order(dragged):

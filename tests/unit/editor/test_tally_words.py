@@ -63,7 +63,7 @@ def test_a_change_of_tape_is_the_difference_of_what_is_shown():
     desk = Desk().packed()
     before = {row.name: row.value for row in rows_of(desk.state.live.tally, desk.state.live.tally)}
     desk.drag((3400, 1100), (3900, 1100), (4400, 1100)).packed()
-    for row in rows_of(desk.state.live.tally, desk.state.basis):
+    for row in rows_of(desk.state.live.tally, desk.state.basis.tally):
         shown = Decimal(row.change.replace("−", "-").replace(",", "") or 0)
         assert Decimal(row.value.replace(",", "")) - Decimal(before[row.name].replace(",", "")) == shown
 

@@ -443,7 +443,7 @@ def test_an_end_that_lies_on_a_leg_is_joined_to_it():
 
 def test_pin_keeps_a_routing_to_compare_with():
     desk = Desk().packed().key("k")
-    tally = desk.state.pinned.tally
+    tally = desk.state.pinned.live.tally
     desk.drag((3400, 1100), (4400, 1100), (5400, 1100)).packed()
     panel = next(panel for panel in desk.scene.panels if panel.name == "panel")
     more = desk.state.live.tally.sections - tally.sections
