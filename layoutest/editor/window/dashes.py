@@ -11,6 +11,8 @@ if TYPE_CHECKING:
 
     from layoutest.drawing.primitives import Point
 
+GRAIN_PX = 0.125
+
 
 def dashed(points: Sequence[Point], pattern: Sequence[float]) -> Iterator[list[Point]]:
     """The dashes of a line, each as a line of its own; the pattern goes on round corners.
@@ -44,7 +46,10 @@ def dashed(points: Sequence[Point], pattern: Sequence[float]) -> Iterator[list[P
 
 
 def hatched(points: Sequence[Point], pitch: float, slope: int) -> Iterator[tuple[Point, Point]]:
-    """Lines at 45° inside a shape, a pitch apart along x, on one raster for all shapes."""
+    """Lines at 45° inside a shape, a pitch apart along x, on one raster for all shapes.
+
+    Their ends lie at whole grains, so that a line is the same line whatever it is cut by.
+    """
     # Along a line x + slope·y is constant: it is counted in pitches from the origin.
     keys = [x + slope * y for x, y in points]
     for number in range(ceil(min(keys) / pitch), floor(max(keys) / pitch) + 1):
@@ -54,6 +59,7 @@ def hatched(points: Sequence[Point], pitch: float, slope: int) -> Iterator[tuple
             k0, k1 = x0 + slope * y0, x1 + slope * y1
             if (k0 <= key) != (k1 <= key):
                 share = (key - k0) / (k1 - k0)
-                crossings.append((x0 + (x1 - x0) * share, y0 + (y1 - y0) * share))
+                x = floor((x0 + (x1 - x0) * share) / GRAIN_PX + 0.5) * GRAIN_PX
+                crossings.append((x, (key - x) * slope))
         crossings.sort()
         yield from zip(crossings[::2], crossings[1::2], strict=False)

@@ -1,4 +1,4 @@
-"""Shapes with smooth rims: painted four times as large, shrunk, and kept as pictures of their own.
+"""Shapes with smooth rims: how much of each pixel they cover, kept as pictures of their own.
 
 The library's own smooth lines come out otherwise where a clip cuts them; a picture that is laid on comes out the same
 whichever part of it is painted.
@@ -7,23 +7,26 @@ whichever part of it is painted.
 from __future__ import annotations
 
 from functools import lru_cache
-from math import floor
+from math import ceil, floor, hypot
 from typing import TYPE_CHECKING, NamedTuple
 
+import numpy as np
 import pygame
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from numpy.typing import NDArray
+
     from layoutest.drawing.look import Rgb
     from layoutest.drawing.primitives import Point
 
-# Parts of a pixel in which corners are told and rims are painted.
-FINE = 4
+# Parts of a pixel to which corners are told, and in which round and hollow shapes are painted.
+FINE = 8
 # Larger shapes are painted in squares, each made when it is first seen.
-TILE_PX = 64
-KEPT_SMALL, KEPT_LARGE, KEPT_TILES = 8000, 2000, 600
-FinePoint = tuple[int, int]
+TILE_PX = 32
+KEPT_SHAPES, KEPT_TILES = 8000, 4000
+Corners = tuple["Point", ...]
 
 
 class Placed(NamedTuple):
@@ -39,7 +42,7 @@ class Tiled:
 
     __slots__ = ("_colour", "_height", "_points", "_width")
 
-    def __init__(self, points: tuple[FinePoint, ...], colour: Rgb, width: int, height: int) -> None:
+    def __init__(self, points: Corners, colour: Rgb, width: int, height: int) -> None:
         self._points, self._colour, self._width, self._height = points, colour, width, height
 
     def paint(self, surface: pygame.Surface, x: int, y: int) -> None:
@@ -58,121 +61,116 @@ class Tiled:
 
 
 def polygon(points: Sequence[Point], colour: Rgb) -> Placed:
-    """A filled polygon; its corners are in pixels, at the nearest quarter."""
-    fine = _within_outline([(floor(x * FINE + 0.5), floor(y * FINE + 0.5)) for x, y in points])
-    xs, ys = [x for x, _ in fine], [y for _, y in fine]
-    left, top = min(xs) // FINE, min(ys) // FINE
-    width, height = max(xs) // FINE - left + 1, max(ys) // FINE - top + 1
-    corners = tuple((x - left * FINE, y - top * FINE) for x, y in fine)
-    if max(width, height) <= TILE_PX:
-        return Placed(_small(corners, colour, width, height), left, top)
-    return Placed(_large(corners, colour, width, height), left, top)
+    """A filled polygon; its corners are in pixels, at the nearest eighth."""
+    near = [(_grained(x), _grained(y)) for x, y in points]
+    return _placed(near, 0, 0, colour)
 
 
 def bar(start: Point, end: Point, weight: float, colour: Rgb) -> Placed:
-    """A straight line with square ends."""
-    (x0, y0), (x1, y1) = start, end
+    """A straight line with square ends, which lie at the nearest eighth of a pixel."""
+    x, y = floor(start[0]), floor(start[1])
+    # Counted from a whole pixel: the same line elsewhere is the same picture, to the last digit.
+    x0, y0, x1, y1 = _grained(start[0]) - x, _grained(start[1]) - y, _grained(end[0]) - x, _grained(end[1]) - y
     dx, dy = x1 - x0, y1 - y0
-    length = max((dx * dx + dy * dy) ** 0.5, 1e-9)
-    ox, oy = -dy / length * weight / 2, dx / length * weight / 2
-    return polygon(((x0 + ox, y0 + oy), (x1 + ox, y1 + oy), (x1 - ox, y1 - oy), (x0 - ox, y0 - oy)), colour)
+    half = weight / 2 / max(hypot(dx, dy), 1 / FINE)
+    ox, oy = -dy * half, dx * half
+    return _placed(((x0 + ox, y0 + oy), (x1 + ox, y1 + oy), (x1 - ox, y1 - oy), (x0 - ox, y0 - oy)), x, y, colour)
+
+
+def _grained(value: float) -> float:
+    return floor(value * FINE + 0.5) / FINE
+
+
+def _placed(points: Sequence[Point], x: int, y: int, colour: Rgb) -> Placed:
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    left, top = floor(min(xs)), floor(min(ys))
+    width, height = max(ceil(max(xs)) - left, 1), max(ceil(max(ys)) - top, 1)
+    corners = tuple([(px - left, py - top) for px, py in points])
+    if max(width, height) <= TILE_PX:
+        return Placed(_small(corners, colour, width, height), left + x, top + y)
+    return Placed(Tiled(corners, colour, width, height), left + x, top + y)
 
 
 def disc(centre: Point, radius: float, colour: Rgb, weight: float = 0.0) -> Placed:
     """A disc, or, with a weight, a ring that reaches as far inwards from the radius."""
-    x, y = floor(centre[0] * FINE + 0.5), floor(centre[1] * FINE + 0.5)
-    reach, inner = max(round(radius * FINE), 1), max(round((radius - weight) * FINE), 0) if weight else 0
-    left, top = (x - reach) // FINE, (y - reach) // FINE
-    return Placed(_round(x - left * FINE, y - top * FINE, reach, inner, colour), left, top)
+    x, y, radius = _grained(centre[0]), _grained(centre[1]), _grained(radius)
+    left, top = floor(x - radius), floor(y - radius)
+    return Placed(_round(x - left, y - top, radius, weight, colour), left, top)
 
 
-def _within_outline(fine: list[FinePoint]) -> list[FinePoint]:
-    """Corners moved to the last fine pixel inside: a painted polygon takes in the pixels of its outline."""
-    ahead = [*fine[1:], fine[0]]
-    area = sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(fine, ahead, strict=True))
-    turn = 1 if area > 0 else -1
-    # To which side of each edge the outside lies: to the right, below.
-    right = [(y1 - y0) * turn > 0 for (_, y0), (_, y1) in zip(fine, ahead, strict=True)]
-    below = [(x1 - x0) * turn < 0 for (x0, _), (x1, _) in zip(fine, ahead, strict=True)]
-    return [
-        (x - (right[number] or right[number - 1]), y - (below[number] or below[number - 1]))
-        for number, (x, y) in enumerate(fine)
-    ]
-
-
-@lru_cache(KEPT_SMALL)
-def _small(points: tuple[FinePoint, ...], colour: Rgb, width: int, height: int) -> pygame.Surface:
-    return _shrunk(points, colour, width, height)
-
-
-@lru_cache(KEPT_LARGE)
-def _large(points: tuple[FinePoint, ...], colour: Rgb, width: int, height: int) -> Tiled:
-    return Tiled(points, colour, width, height)
+@lru_cache(KEPT_SHAPES)
+def _small(points: Corners, colour: Rgb, width: int, height: int) -> pygame.Surface:
+    return _picture(covered(points, 0, 0, width, height), colour)
 
 
 @lru_cache(KEPT_TILES)
-def _tile(points: tuple[FinePoint, ...], colour: Rgb, column: int, row: int) -> pygame.Surface | bool:
+def _tile(points: Corners, colour: Rgb, column: int, row: int) -> pygame.Surface | bool:
     """One square of a polygon; True where all of it is filled, False where none is."""
-    side = TILE_PX * FINE
-    left, top = column * side, row * side
-    near = clipped(points, left - FINE, top - FINE, left + side + FINE, top + side + FINE)
-    if not near:
-        return False
-    at = [(floor(x + 0.5) - left, floor(y + 0.5) - top) for x, y in near]
-    corners = ((-FINE, -FINE), (side + FINE, -FINE), (side + FINE, side + FINE), (-FINE, side + FINE))
-    if set(at) == set(corners):
-        return True
-    return _shrunk(at, colour, TILE_PX, TILE_PX)
+    share = covered(points, column * TILE_PX, row * TILE_PX, TILE_PX, TILE_PX)
+    if share.min() == share.max():
+        return bool(share[0, 0])
+    return _picture(share, colour)
 
 
-def _shrunk(points: Sequence[FinePoint], colour: Rgb, width: int, height: int) -> pygame.Surface:
-    large = _ground(width, height, colour)
-    pygame.draw.polygon(large, (*colour, 255), points)
-    return pygame.transform.smoothscale(large, (width, height))
+def _picture(share: NDArray[np.float64], colour: Rgb) -> pygame.Surface:
+    picture = pygame.Surface(share.shape, pygame.SRCALPHA)
+    picture.fill((*colour, 0))
+    pygame.surfarray.pixels_alpha(picture)[:] = share * 255 + 0.5
+    return picture
 
 
-@lru_cache(KEPT_LARGE)
+def covered(points: Sequence[Point], left: int, top: int, width: int, height: int) -> NDArray[np.float64]:
+    """How much of each pixel of a rectangle a polygon covers, 0 to 1, by column and row."""
+    edges = [(a, b) for a, b in zip(points, (*points[1:], points[0]), strict=True) if a != b]
+    turns = [
+        (b[0] - a[0]) * (d[1] - c[1]) - (b[1] - a[1]) * (d[0] - c[0])
+        for (a, b), (c, d) in zip(edges, (*edges[1:], *edges[:1]), strict=True)
+    ]
+    if not any(turns):
+        return np.zeros((width, height))
+    if min(turns) < 0 < max(turns):
+        return _covered_by_rows(edges, left, top, width, height)
+    side = 1 if sum(turns) > 0 else -1
+    share = np.ones((width, height))
+    columns, rows = np.arange(left + 0.5, left + width), np.arange(top + 0.5, top + height)
+    for (x0, y0), (x1, y1) in edges:
+        # How far inside the edge the middle of a pixel lies is how much more than its half is covered.
+        length = hypot(x1 - x0, y1 - y0) * side
+        across, down = (y0 - y1) / length, (x1 - x0) / length
+        inside = np.add.outer(columns * across, rows * down + (0.5 - x0 * across - y0 * down))
+        share *= np.minimum(np.maximum(inside, 0, out=inside), 1, out=inside)
+    return share
+
+
+def _covered_by_rows(
+    edges: Sequence[tuple[Point, Point]], left: int, top: int, width: int, height: int
+) -> NDArray[np.float64]:
+    """The same for a polygon with hollows: exact along rows, of which there are several to a pixel."""
+    rows = top + (np.arange(height * FINE) + 0.5) / FINE
+    ends = np.arange(left + 1, left + width + 1)
+    winding = np.zeros((height * FINE, width))
+    for (x0, y0), (x1, y1) in edges:
+        if y0 == y1:
+            continue
+        crossed = (rows >= min(y0, y1)) & (rows < max(y0, y1))
+        at = x0 + (rows[crossed] - y0) * ((x1 - x0) / (y1 - y0))
+        winding[crossed] += np.clip(ends - at[:, None], 0, 1) * (1 if y1 > y0 else -1)
+    share: NDArray[np.float64] = np.minimum(np.abs(winding), 1).reshape(height, FINE, width).mean(axis=1).T
+    return share
+
+
+@lru_cache(KEPT_SHAPES)
 def corners(radius: int, colour: Rgb, weight: int) -> list[pygame.Surface]:
     """The corners of a rounded rectangle or of its frame: upper left and right, lower left and right."""
-    reach = radius * FINE
-    round_ = _round(reach, reach, reach, max(reach - weight * FINE, 0) if weight else 0, colour)
+    round_ = _round(radius, radius, radius, weight, colour)
     return [round_.subsurface((x, y, radius, radius)) for y in (0, radius) for x in (0, radius)]
 
 
-@lru_cache(KEPT_LARGE)
-def _round(x: int, y: int, reach: int, inner: int, colour: Rgb) -> pygame.Surface:
-    width, height = -(-(x + reach) // FINE) + 1, -(-(y + reach) // FINE) + 1
-    large = _ground(width, height, colour)
-    pygame.draw.circle(large, (*colour, 255), (x, y), reach)
-    if inner:
-        pygame.draw.circle(large, (*colour, 0), (x, y), inner)
-    return pygame.transform.smoothscale(large, (width, height))
-
-
-def _ground(width: int, height: int, colour: Rgb) -> pygame.Surface:
-    large = pygame.Surface((width * FINE, height * FINE), pygame.SRCALPHA)
-    # Nothing of another colour may come into the rims.
-    large.fill((*colour, 0))
-    return large
-
-
-def clipped(points: Sequence[Point], left: float, top: float, right: float, bottom: float) -> list[Point]:
-    """What of a polygon lies in an upright rectangle (Sutherland and Hodgman 1974)."""
-    kept = list(points)
-    for axis, limit, sign in ((0, left, 1), (0, right, -1), (1, top, 1), (1, bottom, -1)):
-        made: list[Point] = []
-        for number, here in enumerate(kept):
-            last = kept[number - 1]
-            inside, was = sign * (here[axis] - limit) >= 0, sign * (last[axis] - limit) >= 0
-            if inside != was:
-                made.append(_crossing(last, here, axis, limit))
-            if inside:
-                made.append(here)
-        kept = made
-    return kept
-
-
-def _crossing(one: Point, other: Point, axis: int, limit: float) -> Point:
-    share = (limit - one[axis]) / (other[axis] - one[axis])
-    across = one[1 - axis] + (other[1 - axis] - one[1 - axis]) * share
-    return (limit, across) if axis == 0 else (across, limit)
+@lru_cache(KEPT_SHAPES)
+def _round(x: float, y: float, radius: float, weight: float, colour: Rgb) -> pygame.Surface:
+    columns, rows = np.arange(0.5, ceil(x + radius)) - x, np.arange(0.5, ceil(y + radius)) - y
+    away = np.hypot(columns[:, None], rows[None, :])
+    share = np.clip(radius + 0.5 - away, 0, 1)
+    if 0 < weight < radius:
+        share -= np.clip(radius - weight + 0.5 - away, 0, 1)
+    return _picture(share, colour)

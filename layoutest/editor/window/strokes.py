@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from layoutest.drawing.primitives import Point, Primitive
     from layoutest.editor.window.type import Type
 
-FILL, PICTURE, TILED, WITHIN = range(4)
+FILL, PICTURE, TILED, DISC, WITHIN = range(5)
 # Its kind and what that needs: see `paint`.
 Stroke = tuple[Any, ...]
 HATCH_PITCH_PX = {"offcut": 6.0, "scrap": 4.0, "structure": 9.0}
@@ -34,6 +34,8 @@ BREAK_PX = 3
 # Lines on the screen that the look knows no weight of: from afar, and the rim beside a pipe that crosses over others.
 WEIGHTS_PX = {"far": 2.0}
 LEAST_TYPE_PX = 4
+# A larger disc is no picture of its own.
+LARGE_DISC_PX = 100
 
 
 class Strokes:
@@ -130,9 +132,9 @@ class Strokes:
         # Its middle lies where that of a line through it would.
         centre = middle_of(point[0], weight), middle_of(point[1], weight)
         if part.fill:
-            _put(made, smooth.disc(centre, radius, self.rgb(part.fill)))
+            _disc(made, centre, radius, self.rgb(part.fill), 0)
         if part.style:
-            _put(made, smooth.disc(centre, radius + weight / 2, self.rgb(part.colour or part.style), weight))
+            _disc(made, centre, radius + weight / 2, self.rgb(part.colour or part.style), weight)
 
     def _hatch(self, made: list[Stroke], part: Hatch, place: _Place) -> None:
         points, weight = place.all(part.points), self.weight("rule")
@@ -266,16 +268,36 @@ def _body(made: list[Stroke], corners: Sequence[Point], axis: int, between: tupl
     side, breadth = int(min(across)), int(max(across)) - int(min(across))
     box = (low, side, high - low, breadth) if axis == 0 else (side, low, breadth, high - low)
     made.append((FILL, colour, *box))
-    far = 1e9
-    for begin, finish in ((-far, low), (high, far)):
-        limits = (begin, -far, finish, far) if axis == 0 else (-far, begin, far, finish)
-        end = smooth.clipped(corners, *limits)
+    for limit, keep in ((low, -1), (high, 1)):
+        end = _beyond(corners, axis, limit, keep)
         if len({corner[axis] for corner in end}) > 1:
             _put(made, smooth.polygon(end, colour))
 
 
+def _beyond(corners: Sequence[Point], axis: int, limit: int, keep: int) -> list[Point]:
+    """What of a shape lies before (-1) or past (1) a limit along an axis (Sutherland and Hodgman 1974)."""
+    made: list[Point] = []
+    for number, here in enumerate(corners):
+        last = corners[number - 1]
+        inside, was = keep * (here[axis] - limit) >= 0, keep * (last[axis] - limit) >= 0
+        if inside != was:
+            share = (limit - last[axis]) / (here[axis] - last[axis])
+            across = last[1 - axis] + (here[1 - axis] - last[1 - axis]) * share
+            made.append((limit, across) if axis == 0 else (across, limit))
+        if inside:
+            made.append(here)
+    return made
+
+
 def _put(made: list[Stroke], placed: smooth.Placed) -> None:
     made.append((TILED if isinstance(placed.picture, smooth.Tiled) else PICTURE, *placed))
+
+
+def _disc(made: list[Stroke], centre: Point, radius: float, colour: Rgb, weight: int) -> None:
+    if radius <= LARGE_DISC_PX:
+        _put(made, smooth.disc(centre, radius, colour, weight))
+    else:
+        made.append((DISC, colour, floor(centre[0]), floor(centre[1]), whole(radius), weight))
 
 
 def _rounded(made: list[Stroke], colour: Rgb, box: tuple[int, int, int, int], radius: int, weight: int) -> None:
@@ -314,6 +336,8 @@ def paint(surface: pygame.Surface, strokes: Iterable[Stroke], ox: int, oy: int) 
             blit(stroke[1], (stroke[2] + ox, stroke[3] + oy))
         elif kind == TILED:
             stroke[1].paint(surface, stroke[2] + ox, stroke[3] + oy)
+        elif kind == DISC:
+            pygame.draw.aacircle(surface, stroke[1], (stroke[2] + ox, stroke[3] + oy), stroke[4], stroke[5])
         else:
             _within(surface, stroke, ox, oy)
 
