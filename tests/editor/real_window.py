@@ -138,8 +138,9 @@ class RealWindow:
         self._xdotool("type", "--delay", "30", "--", text)
         self.settle()
 
-    def close(self) -> int:
-        """Wait for the program to end by itself."""
+    def leave(self) -> int:
+        """Ask the program to close and wait until it has ended; its exit status."""
+        self._xdotool("key", "--clearmodifiers", "ctrl+q")
         status = self.process.wait(20)
         self._done()
         return status

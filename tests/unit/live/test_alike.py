@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
@@ -37,7 +38,9 @@ def test_a_quick_plan_is_compared_with_a_quick_one(room):
     quick, packed, edited = room
     again = live_of(edited.layout, edited.book, quick)
     told, both_quick = compared(packed, edited), compared(quick, again)
-    assert told.after.net - told.before.net == both_quick.after.net - both_quick.before.net
+    # Of the stocks that nothing changed one pair is the packer's, the other quick: lines are rounded otherwise.
+    pence = abs((told.after.net - told.before.net) - (both_quick.after.net - both_quick.before.net))
+    assert pence <= Decimal("0.03")
     assert told.after == edited.tally
     assert told.sections == both_quick.sections
 
