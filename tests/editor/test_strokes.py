@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import cos, hypot, pi, radians, sin
 
 import pygame
@@ -13,8 +14,8 @@ from hypothesis import strategies as st
 from layoutest.drawing.look import load_look
 from layoutest.drawing.primitives import Box, Circle, Clip, Hatch, Polygon, Polyline, Rect, Text
 from layoutest.editor.window.dashes import dashed
-from layoutest.editor.window.snapping import whole
 from layoutest.editor.window.smooth import TILE_PX
+from layoutest.editor.window.snapping import whole
 from layoutest.editor.window.strokes import HATCH_PITCH_PX, Strokes, paint
 from layoutest.editor.window.type import Type
 
@@ -128,11 +129,8 @@ def test_a_service_without_dashes_is_a_whole_line():
     st.sampled_from([(24, 3, 1, 3), (12, 3), (6, 3), (2.5, 1.5)]),
 )
 def test_dashes_go_on_round_corners(points, pattern):
-    length = sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in zip(points, points[1:], strict=False))
-    lengths = [
-        sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in zip(dash, dash[1:], strict=False))
-        for dash in dashed(points, pattern)
-    ]
+    length = sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(points))
+    lengths = [sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(dash)) for dash in dashed(points, pattern)]
     drawn = list(pattern[::2]) * 200
     for number, one in enumerate(lengths[:-1]):
         assert one == pytest.approx(drawn[number])
@@ -220,7 +218,7 @@ def test_a_large_shape_is_the_same_as_many_small_ones_side_by_side():
     # A leaning body over several tiles, against the same body cut into strips.
     body = [(10.0, 20.0), (300.0, 170.0), (285.0, 200.0), (-5.0, 50.0)]
     long = painted(Polygon(tuple(body), "text"), size=(320, 220))
-    assert 320 > 3 * TILE_PX
+    assert 3 * TILE_PX < 320
     assert ink(long) == pytest.approx(inside(body, 0, 0, 320, 220), rel=0.003)
     for x in range(0, 320, 7):
         for y in range(0, 220, 7):
