@@ -1,8 +1,9 @@
-"""Painting what changed, scrolling and painting from nothing give the same picture, pixel for pixel."""
+"""What is painted: the right pixels for each primitive, and the same picture by whatever way it came about."""
 
 from __future__ import annotations
 
-from functools import cache
+from itertools import chain
+from math import hypot
 
 import pygame
 import pytest
@@ -10,217 +11,343 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from layoutest.drawing.boxes import Boxes
-from layoutest.drawing.extent import extent
 from layoutest.drawing.look import load_look
-from layoutest.drawing.primitives import Box, Circle, Group, Hatch, Polygon, Polyline, Rect, Text
+from layoutest.drawing.primitives import Box, Circle, Clip, Group, Hatch, Polygon, Polyline, Rect, Text
 from layoutest.editor.picture import Panel, Scene, SheetScene, View
-from layoutest.editor.window.layer import grid_steps
 from layoutest.editor.window.paint import Painter
 from layoutest.editor.window.type import Type
 
-LOGICAL = (240.0, 180.0)
-SHEET, FOOT = Box(0, 20, 240, 140), Box(0, 140, 240, 180)
+WIDE, HIGH = 240, 180
+LIGHT = load_look().themes["light"]
+NOWHERE = (255, 0, 255)
+TYPES = {}
 
 
-@cache
-def type_at(scale):
-    return Type(scale)
+def type_of(scale):
+    return TYPES.setdefault(scale, Type(scale))
 
 
-def surface_of(scale):
-    return pygame.Surface((int(LOGICAL[0] * scale), int(LOGICAL[1] * scale)))
+def scene_of(groups=(), view=View(1.0, 0.0, float(HIGH)), over=(), panels=(), top=(), grid_mm=100_000):  # noqa: B008
+    named = {group.name: group for group in groups}
+    box = Box(0, 0, WIDE, HIGH)
+    sheet = SheetScene(box, view, grid_mm, named, Boxes.of(named, sorted(named)), tuple(over))
+    return Scene(WIDE, HIGH, sheet, tuple(panels), tuple(top), "a title")
 
 
-def pipe(name, start, end, half, code, tick):
-    """A covered pipe at all details: a body with mitred ends, its edges, its centre line, ticks."""
-    (x0, y0), (x1, y1) = start, end
-    length = max(((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5, 1.0)
-    dx, dy = (x1 - x0) / length * half, (y1 - y0) / length * half
-    body = ((x0 - dy - dx, y0 + dx - dy), (x1 - dy, y1 + dx), (x1 + dy + dx, y1 - dx + dy), (x0 + dy, y0 - dx))
-    outline = Polygon(body, f"body:{code}", "edge")
-    cuts = (Polyline(body[:2], "mitre"), Polyline(body[2:], "notch"))
-    centre = Polyline((start, end), "centre", dash=code, ticks=(tick * length,), tick=float(half))
-    far = Polyline((start, end), "far", f"far:{code}", dash=code)
-    details = ((far,), (outline, *cuts), (outline, *cuts, centre), (outline, *cuts, centre))
-    return Group(name, extent((outline,)), details, 2.0 * half)
+def painter_of(scale=1.0, theme="light"):
+    return Painter(pygame.Surface((round(WIDE * scale), round(HIGH * scale))), theme, type_of(scale))
 
 
-def drop(name, at, radius, code):
-    ring = Circle(at, radius, f"body:{code}", "edge")
-    details = ((Circle(at, radius, f"far:{code}"),), (ring,), (ring, Circle(at, radius * 0.4, "", "edge")), (ring,))
-    return Group(name, extent((ring,)), details, 2.0 * radius)
+def painted(scene, scale=1.0):
+    painter = painter_of(scale)
+    painter.paint(scene)
+    return painter.surface
 
 
-def wall(name, corner, width, height):
-    x, y = corner
-    points = ((x, y), (x + width, y), (x + width, y + height), (x + width / 2, y + height * 1.5), (x, y + height))
-    parts = (Polygon(points, "structure_fill"), Hatch(points, "structure", "structure"))
-    return Group(name, extent(parts), ((*parts, Polyline(points, "structure", closed=True)),))
+def pixels(surface):
+    return pygame.image.tobytes(surface, "RGB")
 
 
-def words(name, at, height):
-    text = Text(at, "HF 25", cap_height=float(height), align="middle")
-    x, y = at
-    return Group(name, Box(x - 3 * height, y - height, x + 3 * height, y + height), ((text,),))
+def at(surface, x, y):
+    return tuple(surface.get_at((x, y)))[:3]
 
 
-places = st.tuples(st.integers(-3000, 3000), st.integers(-3000, 3000))
-codes = st.sampled_from(["HF", "HR", "CW", "OT"])
-turns = st.sampled_from([(1, 0), (0, 1), (1, 1), (1, -1), (3, 1)])
+def count(surface, role):
+    return pygame.mask.from_threshold(surface, LIGHT.rgb(role), (1, 1, 1, 255)).count()
 
 
-@st.composite
-def pipes(draw, name):
-    (x, y), (dx, dy), length = draw(places), draw(turns), draw(st.integers(200, 3000))
-    ends = ((float(x), float(y)), (float(x + dx * length), float(y + dy * length)))
-    return pipe(name, *ends, draw(st.integers(20, 150)), draw(codes), draw(st.floats(0.1, 0.9)))
+def inked(surface, ground="sheet"):
+    """The box of all that is not the ground."""
+    mask = pygame.mask.from_threshold(surface, LIGHT.rgb(ground), (1, 1, 1, 255))
+    mask.invert()
+    first, *rest = mask.get_bounding_rects()
+    return first.unionall(rest)
 
 
-def groups(name):
-    return st.one_of(
-        pipes(name),
-        pipes(name),
-        st.builds(drop, st.just(name), places, st.integers(20, 300), codes),
-        st.builds(wall, st.just(name), places, st.integers(100, 3000), st.integers(100, 3000)),
-        st.builds(words, st.just(name), places, st.integers(60, 400)),
-    )
+# Each primitive -------------------------------------------------------------------------------------------------------
 
 
-class Desk:
-    """A scene that changes step by step."""
-
-    def __init__(self, groups, scale):
-        self.groups = {group.name: group for group in groups}
-        self.scale = scale
-        self.view = View(0.05, -2400.0, 1200.0)
-        self.grid = 100
-        self.over = ()
-        self.foot = (Text((4, 160), "begin"),)
-        self.top = ()
-
-    def change(self, kind, value):
-        if kind == "group":
-            self.groups = {**self.groups, value.name: value}
-        elif kind == "gone":
-            self.groups = {name: group for name, group in self.groups.items() if name != value}
-        elif kind == "pan":
-            right, down = value
-            view = self.view
-            self.view = view._replace(left_mm=view.left_mm + right / view.scale, top_mm=view.top_mm + down / view.scale)
-        elif kind == "zoom":
-            self.view = self.view._replace(scale=value)
-        elif kind == "grid":
-            self.grid = value
-        elif kind == "foot":
-            self.foot = (
-                *self.foot[-3:],
-                Text((4 + len(value), 150), value, halo="marker"),
-                Rect(60, 150, 30, 9, "accent"),
-            )
-        else:
-            self.over = (
-                Polyline(((0, 0), value), "live"),
-                Text(value, "590", align="middle"),
-                Circle(value, 6, "marker"),
-            )
-            self.top = (Rect(*value, 40, 20, "tip", "text", radius="dialog"),)
-
-    def scene(self):
-        boxes = Boxes.of(self.groups, sorted(self.groups))
-        sheet = SheetScene(SHEET, self.view, self.grid, self.groups, boxes, self.over)
-        return Scene(*LOGICAL, sheet, (Panel("foot", FOOT, "bench", self.foot),), self.top, "")
+def test_an_empty_sheet_is_its_ground():
+    assert count(painted(scene_of()), "sheet") >= (WIDE - 2) * (HIGH - 2)
 
 
-def changes():
-    names = [f"g{number}" for number in range(6)]
-    some = [groups(name).map(lambda group: ("group", group)) for name in names]
-    return st.one_of(
-        *some,
-        st.tuples(st.just("gone"), st.sampled_from(names)),
-        st.tuples(st.just("pan"), st.tuples(st.integers(-60, 60), st.integers(-40, 40))),
-        st.tuples(st.just("pan"), st.tuples(st.floats(-9, 9), st.floats(-9, 9))),
-        st.tuples(st.just("zoom"), st.sampled_from([0.004, 0.02, 0.05, 0.13, 0.7])),
-        st.tuples(st.just("grid"), st.sampled_from([10, 50, 100, 250])),
-        st.tuples(st.just("foot"), st.sampled_from(["sections", "proven", "+2"])),
-        st.tuples(st.just("over"), st.tuples(st.floats(0, 200), st.floats(20, 120))),
-    )
+@pytest.mark.parametrize("scale", [1.0, 1.5, 2.0])
+def test_a_filled_rectangle_covers_its_pixels_and_no_others(scale):
+    surface = painted(scene_of(top=[Rect(20, 30, 40, 50, "accent")]), scale)
+    assert count(surface, "accent") == round(40 * scale) * round(50 * scale)
+    for x, y, role in ((20, 30, "accent"), (59, 79, "accent"), (19, 30, "sheet"), (60, 79, "sheet"), (40, 80, "sheet")):
+        assert at(surface, int(x * scale), int(y * scale)) == LIGHT.rgb(role)
 
 
-@settings(deadline=None, max_examples=60)
-@given(st.data(), st.sampled_from([1.0, 1.25, 2.0]), st.lists(changes(), min_size=1, max_size=8))
-def test_what_is_painted_step_by_step_is_what_is_painted_from_nothing(data, scale, steps):
-    desk = Desk([data.draw(groups(f"g{number}")) for number in range(4)], scale)
-    kept = Painter(surface_of(scale), "light", type_at(scale))
-    kept.paint(desk.scene())
-    for kind, value in steps:
-        desk.change(kind, value)
-        scene = desk.scene()
-        kept.paint(scene)
-        fresh = Painter(surface_of(scale), "light", type_at(scale))
-        fresh.paint(scene)
-        assert pygame.image.tobytes(kept.surface, "RGB") == pygame.image.tobytes(fresh.surface, "RGB"), kind
+def test_the_frame_of_a_rectangle_is_as_wide_as_its_style_and_leaves_its_inside():
+    surface = painted(scene_of(top=[Rect(20, 30, 40, 50, "", "selection", "text")]))
+    assert count(surface, "text") == 2 * (2 * 40 + 2 * 46)
+    assert at(surface, 40, 55) == LIGHT.rgb("sheet")
 
 
-def test_only_what_changed_is_painted_again():
-    still = pipe("still", (-2000.0, 800.0), (1500.0, 800.0), 60, "HF", 0.5)
-    moved = [pipe("moved", (x, -600.0), (x, 200.0), 60, "HR", 0.5) for x in (0.0, 50.0)]
-    desk = Desk([still, moved[0]], 1.0)
-    painter = Painter(surface_of(1.0), "light", type_at(1.0))
-    painter.paint(desk.scene())
-    # What stands on the layer outside the changed boxes is not touched.
-    mark = (30, 15)
-    painter.layer.surface.set_at(mark, (1, 2, 3))
-    desk.change("group", moved[1])
-    painter.paint(desk.scene())
-    assert painter.layer.surface.get_at(mark)[:3] == (1, 2, 3)
-    desk.change("pan", (5, 0))
-    painter.paint(desk.scene())
-    assert painter.layer.surface.get_at((mark[0] - 5, mark[1]))[:3] == (1, 2, 3)
+def test_a_rounded_rectangle_lacks_its_corners():
+    surface = painted(scene_of(top=[Rect(20, 30, 40, 50, "accent", radius="dialog")]))
+    # Of the square of each corner, 4 by 4, at least something.
+    assert 40 * 50 - 4 * 4 * 4 <= count(surface, "accent") <= 40 * 50 - 4
+    assert at(surface, 20, 30) != LIGHT.rgb("accent")
+    assert at(surface, 20, 55) == LIGHT.rgb("accent")
 
 
-def test_what_lies_over_the_sheet_keeps_to_what_it_marks():
-    # A pipe 100 mm thick and a frame round it in pixels, wherever the view stands between whole pixels.
-    surface = surface_of(1.0)
-    for part in (0.0, 0.3, 0.5, 0.9):
-        view = View(0.1, -500.0 + part / 0.1, 500.0 - part / 0.1)
-        body = Polygon(((0.0, 0.0), (900.0, 0.0), (900.0, 200.0), (0.0, 200.0)), "body:HF")
-        group = Group("a", extent((body,)), ((body,),))
-        corners = [view.to_px(point) for point in body.points]
-        sheet = SheetScene(
-            SHEET, view, 100, {"a": group}, Boxes.of({"a": group}, ["a"]), (Polygon(tuple(corners), "marker"),)
+@pytest.mark.parametrize(("scale", "weight"), [(1.0, 2), (1.5, 3), (2.0, 4)])
+def test_a_level_line_covers_whole_pixels(scale, weight):
+    surface = painted(scene_of(top=[Polyline(((20, 60), (120, 60)), "selection", "accent")]), scale)
+    column = [at(surface, round(70 * scale), y) for y in range(round(HIGH * scale))]
+    assert column.count(LIGHT.rgb("accent")) == weight
+    assert set(column) == {LIGHT.rgb("accent"), LIGHT.rgb("sheet")}
+
+
+def test_a_slanting_line_is_about_as_long_and_wide_as_it_is():
+    surface = painted(scene_of(top=[Polyline(((20, 20), (120, 95)), "selection", "text", 8.0)]))
+    ink = sum(1 - (at(surface, x, y)[0] - 21) / (251 - 21) for x in range(WIDE) for y in range(HIGH))
+    assert ink == pytest.approx(125 * 8, rel=0.08)
+    assert at(surface, 70, 57) == LIGHT.rgb("text")
+
+
+def test_a_dashed_line_has_gaps_and_a_whole_one_none():
+    def lit(dash):
+        surface = painted(scene_of(top=[Polyline(((20, 60), (220, 60)), "selection", "accent", dash=dash)]))
+        return [at(surface, x, 60) == LIGHT.rgb("accent") for x in range(22, 218)]
+
+    assert all(lit(""))
+    assert 0.5 < sum(lit("CR")) / 196 < 0.8, "6 drawn, 3 left out"
+
+
+def test_ticks_cross_a_line_and_reach_beyond():
+    line = Polyline(((20, 60), (220, 60)), "centre", "centre", ticks=(100.0,), tick=10.0)
+    surface = painted(scene_of(top=[line]))
+    # To each side its own reach and the overshoot of the look, 3 px.
+    rows = [y for y in range(HIGH) if at(surface, 120, y) == LIGHT.rgb("joint")]
+    assert (rows[0], rows[-1]) == (pytest.approx(47, abs=1), pytest.approx(73, abs=1))
+
+
+def test_a_polygon_is_filled_and_outlined():
+    points = ((20, 20), (120, 20), (120, 100))
+    surface = painted(scene_of(top=[Polygon(points, "accent", "selection", "text")]))
+    assert at(surface, 100, 50) == LIGHT.rgb("accent")
+    assert at(surface, 60, 80) == LIGHT.rgb("sheet")
+    assert count(surface, "accent") == pytest.approx(100 * 80 / 2 - 2 * 100, rel=0.1)
+    assert LIGHT.rgb("text") in [at(surface, 70, y) for y in (19, 20)]
+
+
+def test_a_circle_is_a_disc_or_a_ring():
+    surface = painted(scene_of(top=[Circle((60, 60), 20, "accent"), Circle((160, 60), 20, "", "selection", "text")]))
+    assert count(surface, "accent") == pytest.approx(3.1416 * 20**2, rel=0.1)
+    assert at(surface, 160, 60) == LIGHT.rgb("sheet")
+    assert LIGHT.rgb("text") in [at(surface, 160, y) for y in range(38, 43)]
+
+
+def test_a_hatch_stays_in_its_shape_and_scrap_is_crossed():
+    def ink(pattern):
+        points = ((20, 20), (120, 20), (120, 80), (20, 80))
+        surface = painted(scene_of(top=[Hatch(points, pattern, "text")]))
+        outside = surface.copy()
+        outside.fill(LIGHT.rgb("sheet"), (18, 18, 104, 64))
+        assert count(outside, "text") == 0
+        return (WIDE * HIGH) - count(surface, "sheet")
+
+    assert ink("structure") < ink("offcut") < ink("scrap") < 100 * 60
+
+
+def test_words_stand_where_they_are_told():
+    boxes = {}
+    for align in ("left", "middle", "right"):
+        ground = Rect(0, 0, WIDE, HIGH, "sheet")
+        box = boxes[align] = inked(
+            painted(scene_of(top=[ground, Text((120, 90), "HHHH", "lead", True, "text", align)]))
         )
-        Painter(surface, "light", type_at(1.0)).paint(Scene(*LOGICAL, sheet, (), (), ""))
-        shades = {surface.get_at((x, y))[:3] for x in range(240) for y in range(20, 140)}
-        assert load_look().themes["light"].rgb("body:HF") not in shades
-        assert load_look().themes["light"].rgb("marker") in shades
+        assert box.centery == pytest.approx(90, abs=1), "half-way up the capitals"
+        assert box.height == pytest.approx(0.698 * 15, abs=1.5)
+    assert boxes["left"].left == pytest.approx(120, abs=2)
+    assert boxes["middle"].centerx == pytest.approx(120, abs=1)
+    assert boxes["right"].right == pytest.approx(120, abs=2)
 
 
-@pytest.mark.parametrize(
-    ("grid_mm", "px_per_mm", "scale", "pitches"),
-    [
-        # Minor lines from a pitch of 8 px, major ones from 24, ten steps apart.
-        (100, 0.1, 1.0, {"grid_minor": 10.0, "grid_major": 100.0}),
-        (100, 0.08, 1.0, {"grid_minor": 8.0, "grid_major": 80.0}),
-        # Under 8 px the next step of ten is taken.
-        (100, 0.079, 1.0, {"grid_minor": 79.0, "grid_major": 790.0}),
-        (50, 0.01, 1.0, {"grid_minor": 50.0, "grid_major": 500.0}),
-        # At 200 % all pitches are twice as many device pixels.
-        (100, 0.158, 2.0, {"grid_minor": 158.0, "grid_major": 1580.0}),
-        (100, 0.16, 2.0, {"grid_minor": 16.0, "grid_major": 160.0}),
-    ],
+def test_turned_words_read_from_the_right_and_a_halo_breaks_what_is_behind():
+    ground = Rect(0, 0, WIDE, HIGH, "body")
+    surface = painted(scene_of(top=[ground, Text((120, 150), "HHHHHH", "base", turn_deg=90, halo="sheet")]))
+    box = inked(surface, "body")
+    assert box.height > 2 * box.width
+    assert box.bottom == pytest.approx(152, abs=2)
+    assert box.centerx == pytest.approx(120, abs=2)
+    assert count(surface, "sheet") > 200
+
+
+def test_what_is_clipped_is_seen_in_the_clip_alone():
+    surface = painted(scene_of(top=[Clip(Box(50, 50, 70, 60), (Rect(0, 0, WIDE, HIGH, "accent"),))]))
+    assert count(surface, "accent") == 20 * 10
+    assert at(surface, 50, 50) == at(surface, 69, 59) == LIGHT.rgb("accent")
+
+
+def test_a_group_is_seen_to_scale_with_y_up():
+    body = Polygon(((20, 10), (120, 10), (120, 40), (20, 40)), "body:HF")
+    surface = painted(scene_of([Group("a", Box(20, 10, 120, 40), ((body,),))], View(0.5, 0.0, 2.0 * HIGH)))
+    assert count(surface, "body:HF") == 50 * 15
+    assert at(surface, 10, HIGH - 20) == LIGHT.rgb("body:HF")
+    assert at(surface, 10, HIGH - 21) == LIGHT.rgb("sheet")
+
+
+def test_top_covers_panels_and_panels_cover_the_sheet():
+    panel = Panel("p", Box(0, 0, 100, 60), "panel", (Rect(10, 10, 50, 20, "text"),))
+    surface = painted(
+        scene_of(over=[Rect(0, 0, WIDE, HIGH, "bench")], panels=[panel], top=[Rect(20, 10, 10, 10, "tip")])
+    )
+    assert at(surface, 5, 5) == LIGHT.rgb("panel")
+    assert at(surface, 15, 15) == LIGHT.rgb("text")
+    assert at(surface, 25, 15) == LIGHT.rgb("tip")
+    assert at(surface, 150, 100) == LIGHT.rgb("bench")
+
+
+# Painting again -------------------------------------------------------------------------------------------------------
+
+PLACES = st.tuples(st.integers(-40, 280).map(float), st.integers(-40, 220).map(float))
+COLOURS = st.sampled_from(["body:HF", "body:CW", "tint:HR", "plant_fill", "structure"])
+SHAPES = st.one_of(
+    st.builds(lambda a, b, c: Polyline((a, b), "edge", c), PLACES, PLACES, COLOURS),
+    st.builds(lambda a, b, w, c: Polyline((a, b), "edge", c, float(w)), PLACES, PLACES, st.integers(2, 12), COLOURS),
+    st.builds(
+        lambda a, b: Polyline(
+            (a, b), "centre", "centre", dash="HF", ticks=(hypot(b[0] - a[0], b[1] - a[1]) / 2,), tick=4.0
+        ),
+        PLACES,
+        PLACES,
+    ),
+    st.builds(
+        lambda a, b, c, d: Polyline((a, b, c, d), "edge", "edge", closed=True, dash="CR"),
+        PLACES,
+        PLACES,
+        PLACES,
+        PLACES,
+    ),
+    st.builds(lambda a, b, c, d: Polygon((a, b, c), d, "edge"), PLACES, PLACES, PLACES, COLOURS),
+    st.builds(
+        lambda a, w, h, c: Polygon((a, (a[0] + w, a[1]), (a[0] + w, a[1] + h), (a[0], a[1] + h)), c, "edge"),
+        PLACES,
+        st.integers(1, 90),
+        st.integers(1, 90),
+        COLOURS,
+    ),
+    st.builds(lambda a, r, c: Circle(a, float(r), c, "edge", "edge"), PLACES, st.integers(1, 30), COLOURS),
+    st.builds(lambda a, b, c: Hatch((a, b, c), "structure", "structure"), PLACES, PLACES, PLACES),
 )
-def test_the_grid_goes_by_steps_of_ten(grid_mm, px_per_mm, scale, pitches):
-    assert {role: pytest.approx(pitch) for pitch, role in grid_steps(grid_mm, px_per_mm, scale)} == pitches
 
 
-def test_a_theme_paints_its_own_colours():
-    for theme in ("light", "dark"):
-        painter = Painter(surface_of(1.0), theme, type_at(1.0))
-        painter.paint(Desk([], 1.0).scene())
-        look = load_look().themes[theme]
-        assert painter.surface.get_at((3, 25))[:3] in {
-            look.rgb("sheet"),
-            look.rgb("grid_minor"),
-            look.rgb("grid_major"),
-        }
-        assert painter.surface.get_at((230, 170))[:3] == look.rgb("bench")
+def group_of(name, shapes):
+    spots = list(chain.from_iterable(_spots(shape) for shape in shapes))
+    xs, ys = [x for x, _ in spots], [y for _, y in spots]
+    return Group(name, Box(min(xs), min(ys), max(xs), max(ys)), (tuple(shapes),))
+
+
+def _spots(shape):
+    if isinstance(shape, Circle):
+        (x, y), reach = shape.centre, shape.radius
+    else:
+        reach = max(getattr(shape, "width", 0.0), getattr(shape, "tick", 0.0))
+    for x, y in [shape.centre] if isinstance(shape, Circle) else shape.points:
+        yield x - reach, y - reach
+        yield x + reach, y + reach
+
+
+GROUPS = st.dictionaries(st.sampled_from("abcdefgh"), st.lists(SHAPES, min_size=1, max_size=3), min_size=1)
+VIEWS = st.builds(
+    lambda scale, left, top: View(scale, left, HIGH / scale + top),
+    st.sampled_from([1.0, 1.0, 0.5, 1.37]),
+    st.sampled_from([0.0, 0.0, 13.0, -40.0, 7.3, 500.0]),
+    st.sampled_from([0.0, 0.0, 9.0, -31.0, 2.6]),
+)
+CHANGES = st.one_of(
+    st.tuples(st.just("groups"), GROUPS),
+    st.tuples(st.just("gone"), st.sampled_from("abcdefgh")),
+    st.tuples(st.just("view"), VIEWS),
+    st.tuples(st.just("grid"), st.sampled_from([10, 50, 100_000])),
+)
+
+
+@given(GROUPS, st.lists(CHANGES, max_size=5), st.sampled_from([1.0, 1.5, 2.0]))
+@settings(max_examples=120, deadline=None)
+def test_a_picture_that_came_about_by_changes_is_that_which_is_painted_at_once(first, changes, scale):
+    groups, view, grid = {name: group_of(name, shapes) for name, shapes in first.items()}, VIEW, 50
+    painter = painter_of(scale)
+    painter.paint(scene_of(groups.values(), view, grid_mm=grid))
+    for kind, value in changes:
+        if kind == "groups":
+            groups = {**groups, **{name: group_of(name, shapes) for name, shapes in value.items()}}
+        elif kind == "gone":
+            groups = {name: group for name, group in groups.items() if name != value}
+        elif kind == "view":
+            view = value
+        else:
+            grid = value
+        scene = scene_of(groups.values(), view, grid_mm=grid)
+        painter.paint(scene)
+        assert pixels(painter.surface) == pixels(painted(scene, scale)), kind
+
+
+VIEW = View(1.0, 0.0, float(HIGH))
+
+
+def test_nothing_of_the_sheet_is_painted_again_when_nothing_changed():
+    scene = scene_of([group_of("a", [Circle((60.0, 60.0), 20.0, "body:HF")])])
+    painter = painter_of()
+    painter.paint(scene)
+    # What is painted again would cover this.
+    painter.layer.surface.fill(NOWHERE)
+    painter.paint(scene)
+    assert pygame.mask.from_threshold(painter.surface, NOWHERE, (1, 1, 1, 255)).count() == WIDE * HIGH
+
+
+def test_only_what_a_change_touches_is_painted_again():
+    one, other = (
+        group_of("a", [Circle((40.0, 40.0), 10.0, "body:HF")]),
+        group_of("b", [Circle((200.0, 140.0), 10.0, "body:HR")]),
+    )
+    painter = painter_of()
+    painter.paint(scene_of([one, other]))
+    painter.layer.surface.fill(NOWHERE)
+    painter.paint(scene_of([one, group_of("b", [Circle((200.0, 140.0), 10.0, "body:CW")])]))
+    again = WIDE * HIGH - pygame.mask.from_threshold(painter.surface, NOWHERE, (1, 1, 1, 255)).count()
+    # The circle with the rim in which lines may reach beyond it.
+    assert 20 * 20 <= again <= 40 * 40
+    assert at(painter.surface, 200, HIGH - 140) == LIGHT.rgb("body:CW")
+
+
+def test_a_view_that_moved_by_whole_pixels_is_scrolled():
+    groups = [group_of("a", [Circle((60.0, 60.0), 20.0, "body:HF")])]
+    painter = painter_of()
+    painter.paint(scene_of(groups))
+    painter.layer.surface.fill(NOWHERE)
+    painter.paint(scene_of(groups, VIEW._replace(left_mm=10.0)))
+    again = WIDE * HIGH - pygame.mask.from_threshold(painter.surface, NOWHERE, (1, 1, 1, 255)).count()
+    assert again == 10 * HIGH
+
+
+def test_a_panel_is_painted_again_only_when_its_parts_are_others():
+    parts = (Rect(10, 10, 20, 20, "text"),)
+    painter = painter_of()
+    panel = Panel("p", Box(0, 0, 100, 60), "panel", parts)
+    painter.paint(scene_of(panels=[panel]))
+    painter._panels["p"][1].fill(NOWHERE)
+    painter.paint(scene_of(panels=[panel]))
+    assert at(painter.surface, 15, 15) == NOWHERE
+    for changed in (panel._replace(parts=(*parts, Rect(50, 10, 5, 5, "text"))), panel._replace(ground="bench")):
+        painter.paint(scene_of(panels=[changed]))
+        assert pixels(painter.surface) == pixels(painted(scene_of(panels=[changed])))
+
+
+def test_another_size_of_sheet_is_painted_at_once():
+    groups = [group_of("a", [Circle((60.0, 60.0), 20.0, "body:HF")])]
+    painter = painter_of()
+    painter.paint(scene_of(groups))
+    scene = scene_of(groups)
+    smaller = scene._replace(sheet=scene.sheet._replace(box=Box(20, 10, 200, 150)))
+    painter.surface.fill(NOWHERE)
+    painter.paint(smaller)
+    fresh = painter_of()
+    fresh.surface.fill(NOWHERE)
+    fresh.paint(smaller)
+    assert pixels(painter.surface) == pixels(fresh.surface)
+    assert at(painter.surface, 19, 80) == NOWHERE
