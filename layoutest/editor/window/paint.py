@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import pygame
-
 from layoutest.drawing.look import load_look
 from layoutest.editor.window.layer import Layer, exact_zero
+from layoutest.editor.window.sides import Sides
 from layoutest.editor.window.snapping import whole
 from layoutest.editor.window.strokes import Strokes, paint
 
 if TYPE_CHECKING:
+    import pygame
+
     from layoutest.drawing.primitives import Box, Point, Primitive
-    from layoutest.editor.picture import Panel, Scene, SheetScene
+    from layoutest.editor.picture import Scene, SheetScene
     from layoutest.editor.window.layer import PxBox
     from layoutest.editor.window.strokes import Stroke
     from layoutest.editor.window.type import Type
@@ -26,8 +27,9 @@ class Painter:
         self.surface, self.scale = surface, type_.scale
         self._strokes = Strokes(load_look().themes[theme], type_)
         self.layer = Layer(self._strokes)
-        self._panels: dict[str, tuple[Panel, pygame.Surface]] = {}
-        self._kept: dict[str, dict[Primitive, list[Stroke]]] = {}
+        self._sides = Sides(self._strokes, self.scale)
+        self._over: dict[Primitive, list[Stroke]] = {}
+        self._over_off: Point = (0.0, 0.0)
 
     def paint(self, scene: Scene) -> None:
         """Paint a scene."""
@@ -37,7 +39,8 @@ class Painter:
         self.surface.blit(self.layer.surface, box[:2])
         self._paint_over(sheet, box)
         for panel in scene.panels:
-            self._paint_panel(panel)
+            place = self._px_box(panel.box)
+            self.surface.blit(self._sides.surface_of(panel, place, self.surface), place[:2])
         paint(self.surface, self._strokes.of(scene.top, self.scale, up=False), 0, 0)
 
     def _px_box(self, box: Box) -> PxBox:
@@ -50,33 +53,13 @@ class Painter:
         off: Point = (whole(x) - x, whole(y) - y)
         before = self.surface.get_clip()
         self.surface.set_clip(box)
-        paint(self.surface, self._strokes.of(sheet.over, self.scale, up=False, off=off), 0, 0)
-        self.surface.set_clip(before)
-
-    def _paint_panel(self, panel: Panel) -> None:
-        left, top, width, height = self._px_box(panel.box)
-        kept = self._panels.get(panel.name)
-        if kept is None or not _same(kept[0], panel):
-            surface = kept[1] if kept and kept[1].get_size() == (width, height) else None
-            surface = surface or pygame.Surface((width, height), 0, self.surface)
-            surface.fill(self._strokes.rgb(panel.ground))
-            paint(surface, self._panel_strokes(panel), -left, -top)
-            kept = self._panels[panel.name] = (panel, surface)
-        self.surface.blit(kept[1], (left, top))
-
-    def _panel_strokes(self, panel: Panel) -> list[Stroke]:
-        """The strokes of a panel. Most of its parts are those of the last time: they keep their strokes."""
-        old, new = self._kept.get(panel.name, {}), {}
-        strokes: list[Stroke] = []
-        for part in panel.parts:
-            made = old.get(part)
+        known = self._over if self._over_off == off else {}
+        over: dict[Primitive, list[Stroke]] = {}
+        for part in sheet.over:
+            made = known.get(part)
             if made is None:
-                made = self._strokes.of((part,), self.scale, up=False)
-            new[part] = made
-            strokes += made
-        self._kept[panel.name] = new
-        return strokes
-
-
-def _same(one: Panel, other: Panel) -> bool:
-    return one.parts is other.parts and one.box == other.box and one.ground == other.ground
+                made = self._strokes.of((part,), self.scale, up=False, off=off)
+            over[part] = made
+            paint(self.surface, made, 0, 0)
+        self._over, self._over_off = over, off
+        self.surface.set_clip(before)

@@ -45,6 +45,11 @@ class Tiled:
     def __init__(self, points: Corners, colour: Rgb, width: int, height: int) -> None:
         self._points, self._colour, self._width, self._height = points, colour, width, height
 
+    @property
+    def size(self) -> tuple[int, int]:
+        """Its width and height."""
+        return self._width, self._height
+
     def paint(self, surface: pygame.Surface, x: int, y: int) -> None:
         """Paint what a surface shows of it, with its upper left corner at a pixel."""
         seen = surface.get_clip().clip((x, y, self._width, self._height))
