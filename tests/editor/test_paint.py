@@ -330,10 +330,10 @@ def test_a_panel_is_painted_again_only_when_its_parts_are_others():
     painter = painter_of()
     panel = Panel("p", Box(0, 0, 100, 60), "panel", parts)
     painter.paint(scene_of(panels=[panel]))
-    painter._panels["p"][1].fill(NOWHERE)
+    painter._sides._kept["p"][1].fill(NOWHERE)
     painter.paint(scene_of(panels=[panel]))
     assert at(painter.surface, 15, 15) == NOWHERE
-    for changed in (panel._replace(parts=(*parts, Rect(50, 10, 5, 5, "text"))), panel._replace(ground="bench")):
+    for changed in (panel._replace(ground="bench"), panel._replace(parts=(*parts, Rect(50, 10, 5, 5, "text")))):
         painter.paint(scene_of(panels=[changed]))
         assert pixels(painter.surface) == pixels(painted(scene_of(panels=[changed])))
 

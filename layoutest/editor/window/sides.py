@@ -115,7 +115,5 @@ def _box(stroke: Stroke) -> pygame.Rect:
         _, _, x, y, radius, weight = stroke
         reach = radius + weight + 1
         return pygame.Rect(x - reach, y - reach, 2 * reach + 1, 2 * reach + 1)
-    if kind == PICTURE:
-        return pygame.Rect((stroke[2], stroke[3]), stroke[1].get_size())
-    # A large shape is painted in whole tiles, whose rim may touch the next pixel.
-    return pygame.Rect((stroke[2], stroke[3]), stroke[1].size).inflate(2, 2)
+    size = stroke[1].get_size() if kind == PICTURE else stroke[1].size
+    return pygame.Rect((stroke[2], stroke[3]), size)

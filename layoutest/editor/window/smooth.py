@@ -52,9 +52,12 @@ class Tiled:
 
     def paint(self, surface: pygame.Surface, x: int, y: int) -> None:
         """Paint what a surface shows of it, with its upper left corner at a pixel."""
-        seen = surface.get_clip().clip((x, y, self._width, self._height))
+        before = surface.get_clip()
+        seen = before.clip((x, y, self._width, self._height))
         if not seen.width or not seen.height:
             return
+        # Tiles reach beyond the shape's own box.
+        surface.set_clip(seen)
         for row in range((seen.top - y) // TILE_PX, (seen.bottom - 1 - y) // TILE_PX + 1):
             for column in range((seen.left - x) // TILE_PX, (seen.right - 1 - x) // TILE_PX + 1):
                 tile = _tile(self._points, self._colour, column, row)
@@ -63,6 +66,7 @@ class Tiled:
                     surface.blit(tile, (left, top))
                 elif tile:
                     surface.fill(self._colour, (left, top, TILE_PX, TILE_PX))
+        surface.set_clip(before)
 
 
 def polygon(points: Sequence[Point], colour: Rgb) -> Placed:
