@@ -230,7 +230,7 @@ def _side(ui: Ui, state: State, box: Box, changes: list[Change], *, snags: bool)
     room = Box(box.low_x, y, box.high_x, box.high_y)
     if snags:
         # The snags keep two rows, or their heading alone while the working of a leg needs the room.
-        told = not state.picked or any(state.picked <= set(snag.where) for snag in state.live.snags)
+        told = not state.picked or any(state.message.startswith(snag.says) for snag in state.live.snags)
         rows = min(len(state.live.snags), 2) if told else 0
         room = room._replace(high_y=max(box.high_y - 44 - 42 * rows - 14, y + 60))
     change, y = particulars(ui, state, room)
