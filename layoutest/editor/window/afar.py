@@ -10,7 +10,7 @@ from layoutest.drawing.primitives import DETAIL_FROM_PX, Circle, Polygon, Polyli
 from layoutest.editor.window.strokes import FILL
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Iterable, Sequence
 
     from layoutest.drawing.look import Rgb
     from layoutest.drawing.primitives import Group, Primitive
@@ -21,9 +21,9 @@ DASHED_PX = 60.0
 # What is thinner than this is a rectangle even if it leans.
 THIN_PX = 3.0
 Corners = tuple[float, float, float, float]
-# A group by name, with the colour and two corners of the rectangle that stands for it; in place of a colour where there
+# A group with the colour and two corners of the rectangle that stands for it; in place of a colour where there
 # is no rectangle: whether nothing of it is seen, or more.
-Known = tuple[str, "Group", "Rgb", Corners | None]
+Known = tuple["Group", "Rgb", Corners | None]
 NOTHING, MORE = (-1, -1, -1), (-2, -2, -2)
 
 
@@ -38,37 +38,34 @@ class Afar:
         """A group is gone."""
         self._kept.pop(name, None)
 
-    def strokes(
-        self, names: Iterable[str], groups: Mapping[str, Group], scale: float, grow: float
-    ) -> dict[str, tuple[Group, list[Stroke]]]:
-        """The strokes of those groups that are rectangles or nothing, with y up.
+    def strokes(self, groups: Sequence[Group], scale: float, grow: float) -> list[Stroke | None]:
+        """For each group the one stroke that it is with y up, or an empty one; None where it is more than that.
 
         Args:
-            names: which groups to look at.
-            groups: all groups.
+            groups: the groups.
             scale: logical pixels for each unit of the picture.
             grow: device pixels for each unit of the picture.
         """
-        made: dict[str, tuple[Group, list[Stroke]]] = {}
-        far: list[Known] = []
+        made: list[Stroke | None] = [None] * len(groups)
+        far: list[tuple[int, Rgb]] = []
         flat: list[float] = []
         kept, far_from = self._kept, DETAIL_FROM_PX[0] / scale
-        for name in names:
-            group = groups[name]
+        for number, group in enumerate(groups):
             if not 0 < group.width < far_from:
                 continue
-            known = kept.get(name)
-            if known is None or known[1] is not group:
-                known = kept[name] = (name, group, *self._simple(group))
-            if known[3]:
-                far.append(known)
-                flat += known[3]
-            elif known[2] == NOTHING:
-                made[name] = (group, [])
+            known = kept.get(group.name)
+            if known is None or known[0] is not group:
+                known = kept[group.name] = (group, *self._simple(group))
+            _, rgb, corners = known
+            if corners:
+                far.append((number, rgb))
+                flat += corners
+            elif rgb == NOTHING:
+                made[number] = ()
         rows = _rectangles(flat, grow, self._strokes.weight("far"), self._strokes.scale)
-        for (name, group, rgb, _), (fits, left, top, width, height) in zip(far, rows, strict=True):
+        for (number, rgb), (fits, left, top, width, height) in zip(far, rows, strict=True):
             if fits:
-                made[name] = (group, [(FILL, rgb, left, top, width, height)])
+                made[number] = (FILL, rgb, left, top, width, height)
         return made
 
     def _simple(self, group: Group) -> tuple[Rgb, Corners | None]:

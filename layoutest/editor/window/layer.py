@@ -136,25 +136,22 @@ class Layer:
         self.surface.set_clip(box)
         self.surface.fill(self._strokes.rgb("sheet"), box)
         self._paint_grid(sheet, box)
-        names = sheet.boxes.touching(self._reach(box))
-        self._make(names, sheet)
-        made = self._made
         strokes: list[Stroke] = []
-        for name in names:
-            strokes += made[name][1]
+        groups = list(map(sheet.groups.__getitem__, sheet.boxes.touching(self._reach(box))))
+        for group, far in zip(groups, self._afar.strokes(groups, sheet.view.scale, self._grow), strict=True):
+            if far is None:
+                strokes += self._near(group, sheet.view.scale)
+            elif far:
+                strokes.append(far)
         paint(self.surface, strokes, *self._zero)
         self.surface.set_clip(None)
 
-    def _make(self, names: Iterable[str], sheet: SheetScene) -> None:
-        """Make the strokes of the groups that changed since they were last painted."""
-        groups, made, scale = sheet.groups, self._made, sheet.view.scale
-        fresh = [name for name in names if name not in made or made[name][0] is not groups[name]]
-        far = self._afar.strokes(fresh, groups, scale, self._grow)
-        made.update(far)
-        for name in fresh:
-            if name not in far:
-                group = groups[name]
-                made[name] = (group, self._strokes.of(detail(group, scale), self._grow, up=True))
+    def _near(self, group: Group, scale: float) -> list[Stroke]:
+        """The strokes of a group, made when it is another than the last time."""
+        kept = self._made.get(group.name)
+        if kept is None or kept[0] is not group:
+            kept = self._made[group.name] = (group, self._strokes.of(detail(group, scale), self._grow, up=True))
+        return kept[1]
 
     def _paint_grid(self, sheet: SheetScene, box: PxBox) -> None:
         for pitch_px, role in grid_steps(sheet.grid_mm, self._grow, self._scale):
