@@ -146,6 +146,12 @@ def covered(points: Sequence[Point], left: int, top: int, width: int, height: in
         # How far inside the edge the middle of a pixel lies is how much more than its half is covered.
         length = hypot(x1 - x0, y1 - y0) * side
         across, down = (y0 - y1) / length, (x1 - x0) / length
+        middle = (left + width / 2 - x0) * across + (top + height / 2 - y0) * down + 0.5
+        most = (abs(across) * width + abs(down) * height) / 2
+        if middle - most >= 1:
+            continue
+        if middle + most <= 0:
+            return np.zeros((width, height))
         inside = np.add.outer(columns * across, rows * down + (0.5 - x0 * across - y0 * down))
         share *= np.minimum(np.maximum(inside, 0, out=inside), 1, out=inside)
     return share
