@@ -109,7 +109,7 @@ def go_on(state: State, then: str) -> Outcome:
 
 def begin(state: State, layout: Layout) -> Outcome:
     """Begin with another layout, which is in no file yet."""
-    fresh = opened(state, layout, pen_of(layout, state.pen))
+    fresh = opened(state, layout, pen_of(layout, None if state.sample else state.pen))
     return fresh, (DropJournal(), KeepInJournal("", layout), *packing(fresh))
 
 

@@ -312,7 +312,7 @@ def _working(form: Form, name: str) -> None:
     form.ui.parts.append(Text((form.left, form.y + 9), "The working, mm", bold=True))
     form.y += 20
     if len(steps) > room:
-        steps = tuple(step for step in steps if step.sign or step.total or "long side" not in step.words)
+        steps = tuple(step for step in steps if step.sign or step.total or "longest side" not in step.words)
     for step in steps[:room]:
         words = shortened(step.words, form.right - form.left - 84, form.state.measure, bold=step.total)
         colour = "text" if step.total else "dim"

@@ -50,7 +50,7 @@ def _ends(covering: Covering, laid: Laid) -> Iterator[Step]:
     for node, take_mm in zip((laid.straight.nodes[0], laid.straight.nodes[-1]), takes, strict=True):
         what = _end_words(covering, laid, node)
         if what:
-            yield Step(what if take_mm else f"{what}: nothing off", "−" if take_mm >= 0 else "+", f"{abs(take_mm):.1f}")
+            yield Step(what, "−" if take_mm >= 0 else "+", f"{abs(take_mm):.1f}")
 
 
 def _end_words(covering: Covering, laid: Laid, node: str) -> str:
@@ -130,7 +130,7 @@ def _cut(live: Live, laid: Laid) -> Iterator[Step]:
 def _mitre(run: Run) -> Iterator[Step]:
     longer_mm = sum(end.depth_mm for end in run.ends if end.cut == "mitre")
     if longer_mm:
-        yield Step("on its long side, R · tan a more", "", f"{run.covered_mm + longer_mm:.1f}")
+        yield Step("longest side: R · tan a more", "", f"{run.covered_mm + longer_mm:.1f}")
 
 
 def _end_joints(covering: Covering, laid: Laid) -> Iterator[Joint]:

@@ -56,7 +56,7 @@ def test_the_first_five_minutes_in_words():
     live = live_of(demo("first-five-minutes"), book())
     rows = [(step.words, step.sign, step.figure) for step in working_of(live, "l1")]
     assert rows[0] == ("leg l1, corner to corner", "", "3400.0")
-    assert rows[1] == ("bend at n2, mitre of 45°: nothing off", "−", "0.0")
+    assert rows[1] == ("bend at n2, mitre of 45°", "−", "0.0")
     assert ("gap for v1", "−") in [row[:2] for row in rows]
     assert "2 runs of covering on s1" in [row[0] for row in rows]
     assert f"joints between them, 2 × ({pi * 95:.1f} + 50)" in [row[0] for row in rows]
