@@ -13,10 +13,11 @@ from hypothesis import strategies as st
 
 from layoutest.drawing.look import load_look
 from layoutest.drawing.primitives import Box, Circle, Clip, Hatch, Polygon, Polyline, Rect, Text
+from layoutest.editor.window.brush import paint
 from layoutest.editor.window.dashes import dashed
 from layoutest.editor.window.smooth import TILE_PX
 from layoutest.editor.window.snapping import whole
-from layoutest.editor.window.strokes import HATCH_PITCH_PX, Strokes, paint
+from layoutest.editor.window.strokes import HATCH_PITCH_PX, Strokes
 from layoutest.editor.window.type import Type
 
 SCALES = (1.0, 1.25, 1.5, 2.0)
@@ -212,6 +213,18 @@ def test_a_body_between_two_mitres_is_crisp_along_and_smooth_across():
     shades = {surface.get_at((x, y))[:3] for x in range(20, 34) for y in range(20, 34)}
     assert len(shades) > 4
     assert all(surface.get_at(one)[:3] == INK for one in block(36, 20, 38, 14))
+
+
+def test_a_bow_is_two_triangles():
+    bow = ((20, 20), (20, 44), (68, 20), (68, 44))
+    surface = painted(Polygon(bow, "text"))
+    assert ink(surface) == pytest.approx(2 * 24 * 24 / 2, rel=0.02)
+    assert surface.get_at((44, 24))[:3] == GROUND
+
+
+def test_a_shape_with_a_hollow_has_the_ink_of_its_area():
+    hollow = ((10.0, 10.0), (60.0, 14.0), (110.0, 10.0), (104.0, 80.0), (60.0, 30.5), (16.0, 80.0))
+    assert ink(painted(Polygon(hollow, "text"))) == pytest.approx(area(hollow), rel=0.01)
 
 
 def test_a_large_shape_is_the_same_as_many_small_ones_side_by_side():

@@ -7,14 +7,15 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from layoutest.drawing.primitives import DETAIL_FROM_PX, Circle, Polygon, Polyline
-from layoutest.editor.window.strokes import FILL
+from layoutest.editor.window.brush import FILL
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from layoutest.drawing.look import Rgb
     from layoutest.drawing.primitives import Group, Primitive
-    from layoutest.editor.window.strokes import Stroke, Strokes
+    from layoutest.editor.window.brush import Stroke
+    from layoutest.editor.window.strokes import Strokes
 
 # A line that is longer than this shows its dashes.
 DASHED_PX = 60.0

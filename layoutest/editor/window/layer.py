@@ -11,8 +11,8 @@ import pygame
 
 from layoutest.drawing.primitives import Box, detail
 from layoutest.editor.window.afar import Afar
+from layoutest.editor.window.brush import paint
 from layoutest.editor.window.snapping import whole
-from layoutest.editor.window.strokes import paint
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -20,7 +20,8 @@ if TYPE_CHECKING:
     from layoutest.drawing.look import Rgb
     from layoutest.drawing.primitives import Group, Point
     from layoutest.editor.picture import SheetScene
-    from layoutest.editor.window.strokes import Stroke, Strokes
+    from layoutest.editor.window.brush import Stroke
+    from layoutest.editor.window.strokes import Strokes
 
 MINOR_FROM_PX, MAJOR_FROM_PX = 8.0, 24.0
 # How far anything is painted beyond the box of its group: a tick's overshoot, the half of a line, the rim of a break.

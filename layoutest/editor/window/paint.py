@@ -5,18 +5,19 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from layoutest.drawing.look import load_look
+from layoutest.editor.window.brush import paint
 from layoutest.editor.window.layer import Layer, exact_zero
 from layoutest.editor.window.sides import Sides
 from layoutest.editor.window.snapping import whole
-from layoutest.editor.window.strokes import Strokes, paint
+from layoutest.editor.window.strokes import Strokes
 
 if TYPE_CHECKING:
     import pygame
 
     from layoutest.drawing.primitives import Box, Point, Primitive
     from layoutest.editor.picture import Scene, SheetScene
+    from layoutest.editor.window.brush import Stroke
     from layoutest.editor.window.layer import PxBox
-    from layoutest.editor.window.strokes import Stroke
     from layoutest.editor.window.type import Type
 
 

@@ -6,15 +6,16 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import pygame
 
-from layoutest.editor.window.strokes import DISC, FILL, PICTURE, WITHIN, paint
+from layoutest.editor.window.brush import DISC, FILL, PICTURE, WITHIN, paint
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
 
     from layoutest.drawing.primitives import Primitive
     from layoutest.editor.picture import Panel
+    from layoutest.editor.window.brush import Stroke
     from layoutest.editor.window.layer import PxBox
-    from layoutest.editor.window.strokes import Stroke, Strokes
+    from layoutest.editor.window.strokes import Strokes
 
 # With more of a panel changed than this share it is painted at once.
 MOST_CHANGED = 0.6

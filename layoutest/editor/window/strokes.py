@@ -1,21 +1,17 @@
-"""Primitives turned into strokes: short tuples of whole device pixels and colours that are painted in a loop.
-
-A stroke's coordinates are relative to an origin that is given when it is painted, so that a moved view costs nothing.
-Level and upright lines are whole rectangles of pixels, all else has smooth rims.
-"""
+"""Primitives turned into strokes, in one theme and at one interface scale."""
 
 from __future__ import annotations
 
 from itertools import pairwise
 from math import floor, hypot
-from typing import TYPE_CHECKING, Any
-
-import pygame
+from typing import TYPE_CHECKING
 
 from layoutest.drawing.look import load_look
 from layoutest.drawing.primitives import Circle, Clip, Hatch, Polygon, Polyline, Rect, Text
 from layoutest.editor.window import smooth
+from layoutest.editor.window.brush import PICTURE, WITHIN
 from layoutest.editor.window.dashes import dashed, hatched
+from layoutest.editor.window.shapes import disc, filled, path, put, rounded
 from layoutest.editor.window.snapping import middle_of, snapped, whole
 
 if TYPE_CHECKING:
@@ -23,19 +19,15 @@ if TYPE_CHECKING:
 
     from layoutest.drawing.look import Rgb, Theme
     from layoutest.drawing.primitives import Point, Primitive
+    from layoutest.editor.window.brush import Stroke
     from layoutest.editor.window.type import Type
 
-FILL, PICTURE, TILED, DISC, WITHIN = range(5)
-# Its kind and what that needs: see `paint`.
-Stroke = tuple[Any, ...]
 HATCH_PITCH_PX = {"offcut": 6.0, "scrap": 4.0, "structure": 9.0}
 JACKET_DASH = (4.0, 3.0)
 BREAK_PX = 3
 # Lines on the screen that the look knows no weight of: from afar, and the rim beside a pipe that crosses over others.
 WEIGHTS_PX = {"far": 2.0}
 LEAST_TYPE_PX = 4
-# A larger disc is no picture of its own.
-LARGE_DISC_PX = 100
 
 
 class Strokes:
@@ -122,9 +114,9 @@ class Strokes:
         if part.fill:
             inset = weight // 2 if radius else 0
             inner = (box[0] + inset, box[1] + inset, box[2] - 2 * inset, box[3] - 2 * inset)
-            _rounded(made, self.rgb(part.fill), inner, max(radius - inset, 0), 0)
+            rounded(made, self.rgb(part.fill), inner, max(radius - inset, 0), 0)
         if part.style:
-            _rounded(made, self.rgb(part.colour or part.style), box, radius, weight)
+            rounded(made, self.rgb(part.colour or part.style), box, radius, weight)
 
     def _circle(self, made: list[Stroke], part: Circle, place: _Place) -> None:
         (point,) = place.all((part.centre,))
@@ -132,9 +124,9 @@ class Strokes:
         # Its middle lies where that of a line through it would.
         centre = middle_of(point[0], weight), middle_of(point[1], weight)
         if part.fill:
-            _disc(made, centre, radius, self.rgb(part.fill), 0)
+            disc(made, centre, radius, self.rgb(part.fill), 0)
         if part.style:
-            _disc(made, centre, radius + weight / 2, self.rgb(part.colour or part.style), weight)
+            disc(made, centre, radius + weight / 2, self.rgb(part.colour or part.style), weight)
 
     def _hatch(self, made: list[Stroke], part: Hatch, place: _Place) -> None:
         points, weight = place.all(part.points), self.weight("rule")
@@ -143,7 +135,7 @@ class Strokes:
         colour = self.rgb(part.colour)
         for slope in (1, -1) if part.pattern == "scrap" else (1,):
             for start, end in hatched(points, pitch, slope):
-                _put(made, smooth.bar(start, end, weight, colour))
+                put(made, smooth.bar(start, end, weight, colour))
 
     def _text(self, made: list[Stroke], part: Text, place: _Place) -> None:
         px = self.type.px_of_capital(part.cap_height * place.gx) if part.cap_height else self.type.px_of(part.size)
@@ -195,156 +187,5 @@ class _Place:
         return [(x * gx + ox, y * gy + oy) for x, y in points]
 
 
-def path(made: list[Stroke], colour: Rgb, points: Sequence[Point], weight: int, *, closed: bool = False) -> None:
-    """A line through snapped points. Its ends are cut off square, its corners are full."""
-    last = len(points) - 2
-    for number, (start, end) in enumerate(pairwise(points)):
-        before, after = closed or number > 0, closed or number < last
-        (x0, y0), (x1, y1) = start, end
-        if x0 == x1 or y0 == y1:
-            made.append((FILL, colour, *_level(x0, y0, x1, y1, weight, before, after)))
-        else:
-            # Smooth corners need less: a square end would stick out.
-            over = weight / 4 / hypot(x1 - x0, y1 - y0)
-            dx, dy = (x1 - x0) * over, (y1 - y0) * over
-            begin = (x0 - dx, y0 - dy) if before else start
-            finish = (x1 + dx, y1 + dy) if after else end
-            _put(made, smooth.bar(begin, finish, weight, colour))
-
-
-def _level(
-    x0: float,
-    y0: float,
-    x1: float,
-    y1: float,
-    weight: int,
-    before: bool,  # noqa: FBT001 - as many as a line has ends
-    after: bool,  # noqa: FBT001
-) -> tuple[int, int, int, int]:
-    """The pixels of a level or upright line."""
-    if y0 != y1:
-        top, left, height, width = _level(y0, x0, y1, x1, weight, before, after)
-        return left, top, width, height
-    low, high, more_low, more_high = (x0, x1, before, after) if x0 < x1 else (x1, x0, after, before)
-    begin = whole(low - (weight / 2 if more_low else 0))
-    finish = whole(high + (weight / 2 if more_high else 0))
-    return begin, whole(y0 - weight / 2), max(finish - begin, 1), weight
-
-
-def filled(made: list[Stroke], points: Sequence[Point], colour: Rgb) -> None:
-    """A filled shape. A long body is one rectangle of pixels between its two ends."""
-    corners = snapped([*points, points[0]], 0, closed=True)[:-1]
-    xs, ys = {x for x, _ in corners}, {y for _, y in corners}
-    if len(corners) == 4 and len(xs) == 2 and len(ys) == 2:
-        left, top = int(min(xs)), int(min(ys))
-        made.append((FILL, colour, left, top, int(max(xs)) - left, int(max(ys)) - top))
-        return
-    for axis in (0, 1):
-        between = _strip(corners, axis)
-        if between:
-            _body(made, corners, axis, between, colour)
-            return
-    _put(made, smooth.polygon(corners, colour))
-
-
-def _strip(corners: Sequence[Point], axis: int) -> tuple[int, int] | None:
-    """From where to where along an axis a shape is a rectangle of its whole width; None where it is none."""
-    across = [corner[1 - axis] for corner in corners]
-    spans = []
-    for side in (min(across), max(across)):
-        edge = [corner[axis] for corner in corners if corner[1 - axis] == side]
-        if len(edge) != 2:
-            return None
-        spans.append(sorted(edge))
-    low, high = -(-max(spans[0][0], spans[1][0]) // 1), min(spans[0][1], spans[1][1]) // 1
-    if high <= low or any(low < corner[axis] < high for corner in corners):
-        return None
-    return int(low), int(high)
-
-
-def _body(made: list[Stroke], corners: Sequence[Point], axis: int, between: tuple[int, int], colour: Rgb) -> None:
-    low, high = between
-    across = [corner[1 - axis] for corner in corners]
-    side, breadth = int(min(across)), int(max(across)) - int(min(across))
-    box = (low, side, high - low, breadth) if axis == 0 else (side, low, breadth, high - low)
-    made.append((FILL, colour, *box))
-    for limit, keep in ((low, -1), (high, 1)):
-        end = _beyond(corners, axis, limit, keep)
-        if len({corner[axis] for corner in end}) > 1:
-            _put(made, smooth.polygon(end, colour))
-
-
-def _beyond(corners: Sequence[Point], axis: int, limit: int, keep: int) -> list[Point]:
-    """What of a shape lies before (-1) or past (1) a limit along an axis (Sutherland and Hodgman 1974)."""
-    made: list[Point] = []
-    for number, here in enumerate(corners):
-        last = corners[number - 1]
-        inside, was = keep * (here[axis] - limit) >= 0, keep * (last[axis] - limit) >= 0
-        if inside != was:
-            share = (limit - last[axis]) / (here[axis] - last[axis])
-            across = last[1 - axis] + (here[1 - axis] - last[1 - axis]) * share
-            made.append((limit, across) if axis == 0 else (across, limit))
-        if inside:
-            made.append(here)
-    return made
-
-
-def _put(made: list[Stroke], placed: smooth.Placed) -> None:
-    made.append((TILED if isinstance(placed.picture, smooth.Tiled) else PICTURE, *placed))
-
-
-def _disc(made: list[Stroke], centre: Point, radius: float, colour: Rgb, weight: int) -> None:
-    if radius <= LARGE_DISC_PX:
-        _put(made, smooth.disc(centre, radius, colour, weight))
-    else:
-        made.append((DISC, colour, floor(centre[0]), floor(centre[1]), whole(radius), weight))
-
-
-def _rounded(made: list[Stroke], colour: Rgb, box: tuple[int, int, int, int], radius: int, weight: int) -> None:
-    """A rectangle with round corners, or, with a weight, its frame."""
-    left, top, width, height = box
-    r = min(radius, width // 2, height // 2)
-    right, below = left + width, top + height
-    sides = [
-        (left + r, top, width - 2 * r, height),
-        (left, top + r, r, height - 2 * r),
-        (right - r, top + r, r, height - 2 * r),
-    ]
-    if weight:
-        sides = [(left + r, y, width - 2 * r, weight) for y in (top, below - weight)]
-        sides += [(x, top + max(r, weight), weight, height - 2 * max(r, weight)) for x in (left, right - weight)]
-    made += [(FILL, colour, *side) for side in sides if side[2] > 0 and side[3] > 0]
-    if r:
-        corners = smooth.corners(r, colour, weight)
-        at = ((left, top), (right - r, top), (left, below - r), (right - r, below - r))
-        made += [(PICTURE, picture, *place) for picture, place in zip(corners, at, strict=True)]
-
-
 def _length(points: Sequence[Point]) -> float:
     return sum(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(points))
-
-
-def paint(surface: pygame.Surface, strokes: Iterable[Stroke], ox: int, oy: int) -> None:
-    """Paint strokes with their origin at a pixel."""
-    fill, blit = surface.fill, surface.blit
-    for stroke in strokes:
-        kind = stroke[0]
-        if kind == FILL:
-            _, colour, x, y, w, h = stroke
-            fill(colour, (x + ox, y + oy, w, h))
-        elif kind == PICTURE:
-            blit(stroke[1], (stroke[2] + ox, stroke[3] + oy))
-        elif kind == TILED:
-            stroke[1].paint(surface, stroke[2] + ox, stroke[3] + oy)
-        elif kind == DISC:
-            pygame.draw.aacircle(surface, stroke[1], (stroke[2] + ox, stroke[3] + oy), stroke[4], stroke[5])
-        else:
-            _within(surface, stroke, ox, oy)
-
-
-def _within(surface: pygame.Surface, stroke: Stroke, ox: int, oy: int) -> None:
-    x, y, w, h = stroke[1]
-    before = surface.get_clip()
-    surface.set_clip(before.clip(pygame.Rect(x + ox, y + oy, w, h)))
-    paint(surface, stroke[2], ox, oy)
-    surface.set_clip(before)
