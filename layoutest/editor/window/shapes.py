@@ -63,11 +63,12 @@ def _level(
 def filled(made: list[Stroke], points: Sequence[Point], colour: Rgb) -> None:
     """A filled shape. A long body is one rectangle of pixels between its two ends."""
     corners = snapped([*points, points[0]], 0, closed=True)[:-1]
-    xs, ys = {x for x, _ in corners}, {y for _, y in corners}
-    if len(corners) == 4 and len(xs) == 2 and len(ys) == 2:
-        left, top = int(min(xs)), int(min(ys))
-        made.append((FILL, colour, left, top, int(max(xs)) - left, int(max(ys)) - top))
-        return
+    if len(corners) == 4:
+        (x0, y0), (x1, y1), (x2, y2), (x3, y3) = corners
+        if (x0 == x1 and y1 == y2 and x2 == x3 and y3 == y0) or (y0 == y1 and x1 == x2 and y2 == y3 and x3 == x0):
+            left, top = int(min(x0, x2)), int(min(y0, y2))
+            made.append((FILL, colour, left, top, int(max(x0, x2)) - left, int(max(y0, y2)) - top))
+            return
     for axis in (0, 1):
         between = _strip(corners, axis)
         if between:
