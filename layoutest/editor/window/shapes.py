@@ -80,14 +80,19 @@ def filled(made: list[Stroke], points: Sequence[Point], colour: Rgb) -> None:
 def _strip(corners: Sequence[Point], axis: int) -> tuple[int, int] | None:
     """From where to where along an axis a shape is a rectangle of its whole width; None where it is none."""
     across = [corner[1 - axis] for corner in corners]
-    spans = []
+    edges = []
     for side in (min(across), max(across)):
         at = [number for number, value in enumerate(across) if value == side]
-        # The two corners of one edge.
+        # The two corners of one edge, in its direction round the shape.
         if len(at) != 2 or at[1] - at[0] not in {1, len(corners) - 1}:
             return None
-        spans.append(sorted((corners[at[0]][axis], corners[at[1]][axis])))
-    low, high = -(-max(spans[0][0], spans[1][0]) // 1), min(spans[0][1], spans[1][1]) // 1
+        first, last = at if at[1] - at[0] == 1 else at[::-1]
+        edges.append((corners[first][axis], corners[last][axis]))
+    (a, b), (c, d) = edges
+    if (b > a) == (d > c):
+        # The sides between them cross.
+        return None
+    low, high = -(-max(min(a, b), min(c, d)) // 1), min(max(a, b), max(c, d)) // 1
     if high <= low or any(low < corner[axis] < high for corner in corners):
         return None
     return int(low), int(high)
