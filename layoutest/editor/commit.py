@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from layoutest.editor.requests import KeepInJournal, Pack
-from layoutest.editor.state import derived, usual_depth_mm
+from layoutest.editor.state import derived, told, usual_depth_mm
 
 if TYPE_CHECKING:
     from layoutest.editor.requests import Request
@@ -57,7 +57,7 @@ def settled(state: State) -> Outcome:
         return state, ()
     # What is shown is derived from what was shown: cheap, since both differ little.
     live, picture = derived(state, state.document)
-    kept = replace(state, live=live, committed=live, picture=picture)
+    kept = told(replace(state, live=live, committed=live, picture=picture))
     return kept, packing(kept)
 
 
@@ -77,7 +77,7 @@ def _taken(state: State, message: str) -> Outcome:
         message=message,
         hit=None,
     )
-    return kept, (KeepInJournal(kept.path, layout), *packing(kept))
+    return told(kept), (KeepInJournal(kept.path, layout), *packing(kept))
 
 
 def packing(state: State) -> tuple[Request, ...]:

@@ -101,7 +101,8 @@ class Pinned(NamedTuple):
 class State:
     """Everything the window is a function of.
 
-    `committed` is derived from `history.now`, `live` from what is shown, `basis` from the layout before the last edit.
+    `committed` is derived from `history.now`, `live` from what is shown, `basis` from the layout before the last edit;
+    `change` is what that edit changed, or what the hand would change while it holds something.
     """
 
     width: float
@@ -115,6 +116,7 @@ class State:
     view: View
     pen: Pen
     basis: Live
+    change: Compared
     measure: Measure
     theme: str = "light"
     scale: float = 1.0
@@ -165,11 +167,6 @@ class State:
         return self.history.now
 
     @property
-    def change(self) -> Compared:
-        """What the last edit changed, or what the hand would change while it holds something."""
-        return compared(self.basis if self.live is self.committed else self.committed, self.live)
-
-    @property
     def is_dirty(self) -> bool:
         """Whether something is not in the file."""
         return self.document is not self.saved and not self.sample
@@ -193,7 +190,13 @@ def showing(state: State, layout: Layout) -> State:
     if layout is state.live.layout:
         return state
     live, picture = derived(state, layout)
-    return replace(state, live=live, picture=picture)
+    return told(replace(state, live=live, picture=picture))
+
+
+def told(state: State) -> State:
+    """The state with what changed, after something that it is told from has."""
+    before = state.basis if state.live is state.committed else state.committed
+    return replace(state, change=compared(before, state.live))
 
 
 def fitted(state: State) -> State:
@@ -247,6 +250,7 @@ def first_state(
         View(0.1, 0.0, 0.0),
         pen,
         live,
+        compared(live, live),
         measure,
         theme,
         scale,

@@ -30,6 +30,7 @@ from layoutest.editor.state import (
     Pressed,
     Rising,
     opened,
+    told,
 )
 from layoutest.live.live import with_plan, with_plans
 
@@ -270,7 +271,7 @@ def _packed(state: State, event: ev.Packed) -> Outcome:
     if not state.actions:
         # Nothing was edited yet: better plans of what was opened are no change.
         state = replace(state, basis=committed)
-    return _repictured(state, live), ()
+    return told(_repictured(state, live)), ()
 
 
 def _repictured(state: State, live: Live) -> State:
