@@ -182,7 +182,7 @@ def reached(live, box, bench, column, row, number):
         point = ((slot.low + slot.high) / 2, (bar.low_y + bar.high_y) / 2)
         target = target_at(live, box, bench, point, measure)
         assert target.kind == "piece"
-        assert tip_of(live, target)[0].startswith(f"{target.label}, section {target.section} of ")
+        assert tip_of(live, target)[0].startswith(f"{target.label}, section {target.section}, ")
         found[target.key, (target.section - 1, target.piece)] = target.label
     return found
 
