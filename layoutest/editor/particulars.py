@@ -13,10 +13,11 @@ from layoutest.edit.move import move_nodes
 from layoutest.edit.places import drawn_mm
 from layoutest.edit.start import with_service
 from layoutest.editor.commit import done
+from layoutest.editor.form import FIELD_PX, HALF_PX, INSET_PX, LABEL_PX, WORKING_PX, Form
 from layoutest.editor.offers import outside_mm, services_of, sizes_of, sizes_of_girth, thicknesses_of
 from layoutest.editor.ui import Option
 from layoutest.editor.working import working_of
-from layoutest.editor.wrapping import shortened, wrapped
+from layoutest.editor.wrapping import shortened
 from layoutest.layout.lengths import parse_length
 
 if TYPE_CHECKING:
@@ -28,12 +29,6 @@ if TYPE_CHECKING:
 
     Change = Callable[[State], Outcome]
 
-INSET_PX = 16
-LABEL_PX = 88
-FIELD_PX = 28
-HALF_PX = 76
-PITCH_PX = 32
-WORKING_PX = 18
 # No file holds a wider one.
 WIDEST_GRID_MM = 10_000
 KINDS = ("valve", "flange", "strainer", "pump", "meter", "support", "other")
@@ -43,53 +38,6 @@ COVERS = (
     ("bare", "left bare"),
     ("insert", "hard support insert"),
 )
-
-
-class Form:
-    """A column of labelled fields; it remembers where the next one goes and what was changed."""
-
-    def __init__(self, ui: Ui, state: State, box: Box, top: float) -> None:
-        self.ui, self.state, self.left, self.right, self.y = ui, state, box.low_x + INSET_PX, box.high_x - INSET_PX, top
-        self.bottom = box.high_y
-        # A draft belongs to what is picked: another thing has fields of its own.
-        self.of = "+".join(sorted(state.picked)[:3])
-        self.change: Change | None = None
-
-    def label(self, words: str) -> None:
-        """The name of the next field."""
-        self.ui.parts.append(Text((self.left, self.y + FIELD_PX / 2), words, colour="dim"))
-
-    def field(
-        self, name: str, words: str, value: str, unit: str, accept: Callable[[str], object], *, half: int = 0
-    ) -> str | None:
-        """A labelled field over the whole width, or over the left (1) or right (2) half."""
-        left, right = self.left + LABEL_PX, self.right
-        if half == 1:
-            right = left + HALF_PX
-        if half == 2:
-            left = self.right - HALF_PX
-            self.ui.parts.append(Text((left - 8, self.y + FIELD_PX / 2), words, colour="dim", align="right"))
-        else:
-            self.label(words)
-        return self.ui.field(
-            f"particulars.{self.of}.{name}", Box(left, self.y, right, self.y + FIELD_PX), value, unit, accept
-        )
-
-    def dropdown(self, name: str, words: str, options: list[Option], chosen: str) -> str | None:
-        """A labelled drop-down."""
-        self.label(words)
-        box = Box(self.left + LABEL_PX, self.y, self.right, self.y + FIELD_PX)
-        return self.ui.dropdown(f"particulars.{self.of}.{name}", box, options, chosen)
-
-    def next(self) -> None:
-        """Go to the next row."""
-        self.y += PITCH_PX
-
-    def note(self, words: str) -> None:
-        """A small line of words that wraps."""
-        for line in wrapped(words, self.right - self.left, self.state.measure):
-            self.ui.parts.append(Text((self.left, self.y + 9), line, colour="dim"))
-            self.y += WORKING_PX
 
 
 def particulars(ui: Ui, state: State, box: Box) -> tuple[Change | None, float]:

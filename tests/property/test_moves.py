@@ -1,4 +1,4 @@
-"""Where a drawing lies on its sheet and how it is turned changes no quantity and no money."""
+"""Where a drawing lies on its sheet and how it is turned changes no quantity."""
 
 from __future__ import annotations
 
