@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import multiprocessing
+import os
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from multiprocessing.connection import Connection, wait
@@ -48,6 +49,8 @@ def each(
 
 
 def _tell(pipe: Connection, solve: Callable[[Asked], Answer], one: Asked) -> None:
+    # Some solvers greet on standard output whatever they are told.
+    os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
     pipe.send(solve(one))
 
 
