@@ -11,6 +11,9 @@ from decimal import Decimal
 from typing import Literal
 
 Rule = Literal["priced", "fewest"]
+Ended = Literal["proven", "effort", "asked", "clock"]
+"""Why a search ended: nothing better exists, its effort was spent, it was told to, or the emergency stop."""
+
 SQUARE = 0.0
 
 
@@ -92,7 +95,7 @@ class Plan:
     """How every run of a problem is cut. `at_least` and `cost_at_least` are bounds that no plan can go below.
 
     `sections` holds bought sections first, then offcuts from the van. The `by_hand` values say what careful cutting by
-    hand would take.
+    hand would take, `ended` why the search went no further.
     """
 
     problem: Problem
@@ -104,6 +107,7 @@ class Plan:
     cost_at_least: Decimal
     by_hand_sections: int
     by_hand_cost: Decimal
+    ended: Ended = "effort"
 
     @property
     def proven(self) -> bool:

@@ -41,12 +41,7 @@ class Shapes:
         angles = [] if problem.slit_in_line else _common_angles(problem)
         self._level_deg = [(SQUARE, SQUARE), *angles]
         self._kerf = [kerf_at_mm(problem.kerf_mm, high) for _, high in self._level_deg]
-        self._step2 = [
-            2 * shared_gap_mm(problem.radius_mm, low, high) + upper - lower
-            for ((low, _), (_, high)), (lower, upper) in zip(
-                pairwise(self._level_deg), pairwise(self._kerf), strict=True
-            )
-        ]
+        self._step2 = self._steps2()
         self.levels = len(self._level_deg)
         self._patterns: dict[tuple[_Class, ...], list[tuple[int, bool]]] = {}
         self._ends: dict[float, tuple[int, int]] = {}
@@ -63,6 +58,15 @@ class Shapes:
         if found is None:
             found = self._ends[angle_deg] = self._end(angle_deg)
         return found
+
+    def _steps2(self) -> list[int]:
+        """What an idle step from each level to the next costs, in half-millimetres."""
+        return [
+            2 * shared_gap_mm(self._problem.radius_mm, low, high) + upper - lower
+            for ((low, _), (_, high)), (lower, upper) in zip(
+                pairwise(self._level_deg), pairwise(self._kerf), strict=True
+            )
+        ]
 
     def _end(self, angle_deg: float) -> tuple[int, int]:
         for level, (low, high) in enumerate(self._level_deg):
@@ -94,8 +98,22 @@ class Shapes:
             odd, group = self._keys[state]
             low, high = levels
             crossed = tuple(was != (low <= place < high) for place, was in enumerate(odd))
-            known = self._next[state][levels] = self._number((crossed, _joined(group, low, high)))
+            known = self._next[state][levels] = self._number((crossed, joined_levels(group, low, high)))
         return known
+
+    def classes(self, parts: Iterable[Part]) -> list[_Class]:
+        """The pairs of end levels that parts have."""
+        return sorted({self.measure(part)[1] for part in parts})
+
+    def states_of(self, classes: Iterable[_Class]) -> int:
+        """Number every state that pieces of these end levels can come to; how many states there are then."""
+        known = list(classes)
+        state = 0
+        while state < len(self._keys):
+            for levels in known:
+                self.after(state, levels)
+            state += 1
+        return state
 
     def state_of(self, parts: Iterable[Part]) -> tuple[int, int]:
         """State and weight of a set of parts."""
@@ -189,7 +207,7 @@ def _common_angles(problem: Problem) -> list[tuple[float, float]]:
     return sorted((group[0], group[-1]) for group in groups[: MOST_LEVELS - 1])
 
 
-def _joined(group: tuple[int, ...], low: int, high: int) -> tuple[int, ...]:
+def joined_levels(group: tuple[int, ...], low: int, high: int) -> tuple[int, ...]:
     labels = list(group)
     for level in (low, high):
         if labels[level] < 0:

@@ -1,0 +1,85 @@
+"""Round the linear program to a plan: fix the sets it is surest of, solve again for the rest, until all is cut."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from layoutest.pack.supply import Supply
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+
+    from layoutest.pack.draft import Draft, Share
+    from layoutest.pack.knapsack import Column
+    from layoutest.pack.relax import Relaxation, Standing
+    from layoutest.pack.row import Part
+
+RULED_OUT = 1e9
+_SURE = 0.999
+_LIKELY = 0.7
+
+
+def dive(
+    relaxation: Relaxation,
+    standing: Standing,
+    lay: Callable[[Sequence[Part], int], Sequence[Share] | None],
+    finish: Callable[[Sequence[Share], list[Part]], bool],
+    rounds: int,
+    sections: int,
+    skip: int = 0,
+) -> None:
+    """Fix columns until none is left.
+
+    Args:
+        relaxation: solved once; its needs are put back at the end.
+        standing: that solution.
+        lay: cuts parts from an offer; None where they do not fit after all.
+        finish: is given the sections so far and the parts left after each step; True ends the dive.
+        rounds: of column generation after each step.
+        sections: offers of more sections are left out of new columns.
+        skip: the first column fixed is not the surest but the next so-many-th: another dive.
+    """
+    supply, shares = Supply(relaxation.model), []
+    done = False
+    while any(supply.left) and not done:
+        stuck = True
+        for number, times in _picked(relaxation, standing, skip):
+            skip = 0
+            for _ in range(times):
+                column, offer = relaxation.columns[number]
+                column = supply.taken(column)
+                laid = lay(_peek(relaxation, supply, column), offer) if column else None
+                if laid is None:
+                    relaxation.cost(number, RULED_OUT)
+                    stuck = False
+                    break
+                supply.take(column)
+                shares += laid
+                stuck = False
+        done = stuck or finish(shares, supply.rest())
+        if not done:
+            relaxation.need(enumerate(supply.left))
+            standing = relaxation.solve(rounds, sections)
+    relaxation.need(enumerate(relaxation.model.needs))
+
+
+def _peek(relaxation: Relaxation, supply: Supply, column: Column) -> list[Part]:
+    parts = []
+    for kind, count in column:
+        left = supply.left[kind]
+        parts += relaxation.model.kinds[kind].parts[left - count : left]
+    return parts
+
+
+def _picked(relaxation: Relaxation, standing: Standing, skip: int) -> list[tuple[int, int]]:
+    """Columns to be fixed now and how often: all that are whole, else the likeliest."""
+    amounts = standing.amounts
+    order = sorted((number for number in range(len(amounts)) if amounts[number] > 1e-6), key=lambda number: (-amounts[number], number))
+    sure = [(number, int(amounts[number] + 1 - _SURE)) for number in order if amounts[number] >= _SURE]
+    if skip:
+        order = order[skip % max(1, len(order)) :] or order
+        return [(order[0], 1)]
+    if sure:
+        return sure
+    likely = [(number, 1) for number in order if amounts[number] >= _LIKELY]
+    return likely or [(number, 1) for number in order[:1]]

@@ -1,0 +1,46 @@
+"""The parts that still wait to be cut, by kind."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from layoutest.pack.knapsack import Column
+    from layoutest.pack.model import Model
+    from layoutest.pack.row import Part
+
+
+class Supply:
+    """How many parts of each kind are left; sets are taken from it."""
+
+    def __init__(self, model: Model) -> None:
+        self._model = model
+        self.left = model.needs
+        self._lighter: dict[int, int] = dict(model.exchanges())
+
+    def taken(self, column: Column) -> Column:
+        """What there is of a set: where a kind has run out, the next lighter one with the same ends takes its place."""
+        counts: dict[int, int] = {}
+        for kind, count in column:
+            place: int | None = kind
+            wanted = count
+            while place is not None and wanted:
+                free = min(self.left[place] - counts.get(place, 0), wanted)
+                if free > 0:
+                    counts[place] = counts.get(place, 0) + free
+                    wanted -= free
+                place = self._lighter.get(place)
+        return tuple(sorted(counts.items()))
+
+    def take(self, column: Column) -> list[Part]:
+        """Take a set's parts out."""
+        parts = []
+        for kind, count in column:
+            left = self.left[kind]
+            parts += self._model.kinds[kind].parts[left - count : left]
+            self.left[kind] -= count
+        return parts
+
+    def rest(self) -> list[Part]:
+        """All parts that are left."""
+        return [part for kind, left in zip(self._model.kinds, self.left, strict=True) for part in kind.parts[:left]]
