@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Sequence
 from multiprocessing.connection import Connection, wait
 from multiprocessing.process import BaseProcess
 from time import monotonic
-from typing import NamedTuple, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 Asked = TypeVar("Asked")
 Answer = TypeVar("Answer")
@@ -54,7 +54,7 @@ def _tell(pipe: Connection, solve: Callable[[Asked], Answer], one: Asked) -> Non
     pipe.send(solve(one))
 
 
-def _heard(pipe: Connection) -> object:
+def _heard(pipe: Connection) -> Any:
     try:
         return pipe.recv()
     except EOFError:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import re
+from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 from random import Random
@@ -59,8 +60,8 @@ def instances(group: str) -> list[Instance]:
 def _instance(group: str, row: dict[str, str]) -> Instance:
     size = re.match(r"[ut]\d+|N\d|HARD", row["name"])
     items = tuple((int(length), int(count or 1)) for length, count in re.findall(r"(\d+)(?:x(\d+))?", row["items"]))
-    numbers = (int(row[key]) for key in ("capacity", "lower", "upper"))
-    return Instance(row["name"], group, size[0] if size else "", *numbers, items)
+    section_mm, lower, upper = (int(row[key]) for key in ("capacity", "lower", "upper"))
+    return Instance(row["name"], group, size[0] if size else "", section_mm, lower, upper, items)
 
 
 def sampled(groups: Sequence[str], count: int) -> list[Instance]:
@@ -74,13 +75,17 @@ def sampled(groups: Sequence[str], count: int) -> list[Instance]:
     return found
 
 
-def first_fit_decreasing(one: Instance) -> int:
-    """How many sections the longest first into the first that has room take."""
-    rooms: list[int] = []
+def first_fit_decreasing(one: Instance) -> list[Counter[int]]:
+    """The lengths in each section, the longest first into the first section that has room."""
+    rooms, held = list[int](), list[Counter[int]]()
     for length in (length for length, count in sorted(one.items, reverse=True) for _ in range(count)):
         place = next((place for place, room in enumerate(rooms) if room >= length), len(rooms))
-        rooms[place:] = [(rooms[place] if place < len(rooms) else one.section_mm) - length, *rooms[place + 1 :]]
-    return len(rooms)
+        if place == len(rooms):
+            rooms.append(one.section_mm)
+            held.append(Counter())
+        rooms[place] -= length
+        held[place][length] += 1
+    return held
 
 
 def problem_of(one: Instance) -> Problem:

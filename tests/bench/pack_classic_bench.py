@@ -53,10 +53,11 @@ def seconds(answer: Answer | None, limit_s: float) -> float:
 
 
 def wrong(one: Instance, answer: Answer | None) -> bool:
-    """Whether a bound is above the best known plan, or a plan below the best known bound."""
-    if answer is None:
-        return False
-    return answer.at_least > one.upper or (answer.bought is not None and answer.bought < one.lower)
+    """Whether a bound is above the best known plan, a plan below the best known bound, or a worse one called proven."""
+    if answer is None or answer.bought is None:
+        return answer is not None and answer.at_least > one.upper
+    at_least = answer.bought if answer.proven else answer.at_least
+    return at_least > one.upper or answer.bought < one.lower
 
 
 def above(one: Instance, answer: Answer | None) -> int:
@@ -71,7 +72,7 @@ def _in_time(answer: Answer | None, limit_s: float) -> bool:
 def ours_alone(chosen: Sequence[Instance], limit_s: float, jobs: int) -> None:
     """A row for each size and each class as it is done, and the names of what is not proven.
 
-    Wrong is a bound above the best known plan, or a plan below the best known bound.
+    Wrong is a bound above the best known plan, or a plan below the best known bound (see `wrong`).
     """
     found: list[Solved] = []
     columns = f"proven <= {min(SOON_S, limit_s):g} s   <= {limit_s:g} s   wrong   1 above   more   total s   slowest s"

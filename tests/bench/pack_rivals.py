@@ -19,23 +19,26 @@ _MOST_ARCS = 2_000_000
 
 
 def cp_sat(one: Instance, limit_s: float) -> Answer:
-    """x[item, section] counts like pieces; sections stand in the order of what they hold, the used ones in front."""
+    """x[length, section] counts like pieces, hinted at by the plan; used sections stand in front.
+
+    No two pieces longer than half a section lie together, so each has its own from the start.
+    """
     start = perf_counter()
-    most, least = first_fit_decreasing(one), one.least
+    plan, least = first_fit_decreasing(one), one.least
     model = cp_model.CpModel()
-    sections = range(most)
-    used = [model.new_constant(1) if place < least else model.new_bool_var("") for place in sections]
-    loads = [[] for _ in sections]
+    used = [model.new_constant(1) if place < least else model.new_bool_var("") for place in range(len(plan))]
+    loads: list[list[cp_model.LinearExpr]] = [[] for _ in plan]
     for length, count in one.items:
-        counts = [model.new_int_var(0, min(count, one.section_mm // length), "") for _ in sections]
+        most = min(count, one.section_mm // length)
+        counts = [model.new_int_var(0, most, "") for _ in plan]
         model.add(sum(counts) == count)
-        for load, number in zip(loads, counts, strict=True):
+        for load, number, held in zip(loads, counts, plan, strict=True):
             load.append(length * number)
-    held = [sum(load) for load in loads]
-    for place in sections:
-        model.add(held[place] <= one.section_mm * used[place])
-        if place:
-            model.add(held[place] <= held[place - 1])
+            model.add_hint(number, held[length])
+            if 2 * length > one.section_mm:
+                model.add(number == held[length])
+    for place, load in enumerate(loads):
+        model.add(sum(load) <= one.section_mm * used[place])
         if place > least:
             model.add_implication(used[place], used[place - 1])
     model.minimize(sum(used))
@@ -118,7 +121,7 @@ def _filled(
     places: int,
 ) -> highspy.HighsLp:
     counts = [float(count) for _, count in sorted(one.items, reverse=True)]
-    most = first_fit_decreasing(one)
+    most = len(first_fit_decreasing(one))
     lp.num_col_, lp.num_row_ = len(lengths), places + len(counts)
     lp.col_cost_ = np.array([1.0] + [0.0] * (len(lengths) - 1))
     lp.col_lower_ = np.array([float(one.least)] + [0.0] * (len(lengths) - 1))
