@@ -25,7 +25,7 @@ _SHORTEST_MM, _LONGEST_MM = 100, 8000
 
 def plant_room(seed: int, runs: int, diameter_mm: float, joint_price: Decimal, rule: Rule) -> Problem:
     """So many runs of a stock of this covered diameter; what no section can make is drawn again."""
-    chance, blank = Random(f"{seed} {runs} {diameter_mm}"), _blank(diameter_mm, joint_price, rule)
+    chance, blank = Random(f"{seed} {runs} {diameter_mm}"), _blank(seed, diameter_mm, joint_price, rule)
     drawn: list[PackRun] = []
     while len(drawn) < runs:
         length_mm = round(exp(chance.gauss(log(_MEDIAN_MM), _SIGMA)))
@@ -37,7 +37,7 @@ def plant_room(seed: int, runs: int, diameter_mm: float, joint_price: Decimal, r
 
 def mitred_room(seed: int, lengths_mm: Sequence[int], diameter_mm: float, joint_price: Decimal, rule: Rule) -> Problem:
     """Runs of given lengths with ends drawn like those of a plant room, again where no section can make a run."""
-    chance, blank = Random(f"{seed} {diameter_mm}"), _blank(diameter_mm, joint_price, rule)
+    chance, blank = Random(f"{seed} {diameter_mm}"), _blank(seed, diameter_mm, joint_price, rule)
     drawn: list[PackRun] = []
     while len(drawn) < len(lengths_mm):
         run = PackRun(f"R{len(drawn) + 1}", lengths_mm[len(drawn)], _ends_deg(chance))
@@ -46,9 +46,9 @@ def mitred_room(seed: int, lengths_mm: Sequence[int], diameter_mm: float, joint_
     return replace(blank, runs=tuple(drawn))
 
 
-def _blank(diameter_mm: float, joint_price: Decimal, rule: Rule) -> Problem:
+def _blank(seed: int, diameter_mm: float, joint_price: Decimal, rule: Rule) -> Problem:
     return Problem(
-        stock=f"{diameter_mm:g} mm",
+        stock=f"{diameter_mm:g} mm, seed {seed}",
         section_mm=1000,
         radius_mm=diameter_mm / 2,
         runs=(),
