@@ -45,10 +45,11 @@ _SECTIONS = 3
 _ROUNDS = 150
 _DIVE_ROUNDS = 6
 _DIVES = 4
-_REGROUPS = 150
+_REGROUPS = 8
 _SETS = 1500
+_MOST_CHAINED = 12
 _MOST_FINISHED = 80
-_CHECKS = 25
+_CHECKS = 8
 _CHECK_ROUNDS = 3
 _OUT = 1e9
 
@@ -89,14 +90,14 @@ class Search:
         if self._problem.rule == "priced":
             standing = self._grounded(relaxation, standing)
             yield "grounded"
+            for _ in self._regrouped(standing):
+                yield "regrouped"
+            return
         for number in range(_DIVES * self._effort.level):
             if self._over():
                 return
-            dive(relaxation, standing, self._layer.lay, self._finish, _DIVE_ROUNDS, _SECTIONS, number)
+            dive(relaxation, standing, self._layer.lay, self._finish, _DIVE_ROUNDS, 1, number)
             yield "dived"
-            if self._problem.rule == "priced":
-                for _ in self._regrouped(standing, number):
-                    yield "regrouped"
 
     def _over(self) -> bool:
         if self.cost <= self.at_least:
@@ -172,42 +173,56 @@ class Search:
         items = sorted(weighed(self._shapes, rest), key=lambda item: (-item.weight2, item.levels, item.part))
         return min((best_fit(problem, self._shapes, items), filled(problem, self._shapes, items, 0)), key=len)
 
-    def _regrouped(self, standing: Standing, seed: int) -> Iterator[None]:
-        """Free the groups that lose most, each with a few others, and share out their runs anew."""
-        chance = Random(seed)
+    def _regrouped(self, standing: Standing) -> Iterator[None]:
+        """Free some groups after others and share out their runs anew; those that lose most first, then by lot."""
+        chance = Random(0)
         regrouping = Regrouping(self._model, self._layer, standing, _SETS)
-        fixed = [share for share in self.draft if share.van_value is not None]
-        groups = [group for group in groups_of(self.draft)]
-        failed: set[Group] = set()
+        groups = self._small_groups()
+        order = sorted(groups, key=lambda group: (-regrouping.loss(group), group))
+        blocks: list[list[Group]] = []
         for _ in range(_REGROUPS * self._effort.level):
+            if not blocks:
+                blocks = _blocks(order)
+            freed = blocks.pop(0)
             if self._over():
                 return
-            freed = _freed(regrouping, groups, failed, chance)
-            if not freed:
+            found = regrouping.better(freed, self._ends_at - monotonic())
+            if found is not None:
+                groups = [group for group in groups if group not in freed] + found
+                if self._keep([share for group in groups for share in group.shares]):
+                    yield
+            if len(freed) == len(groups) and not blocks:
                 return
-            found = regrouping.better(freed)
-            if found is None:
-                failed.add(freed[0])
+            if not blocks:
+                # Half of every block loses most, half is drawn by lot.
+                worst = sorted(groups, key=lambda group: (-regrouping.loss(group), group))
+                order = [group for pair in zip(worst, chance.sample(groups, len(groups)), strict=True) for group in pair]
+                order = list(dict.fromkeys(order))
+
+    def _small_groups(self) -> list[Group]:
+        """The groups of the best draft; one too large to be freed is cut as by `fewest` first."""
+        groups = []
+        for group in groups_of(self.draft):
+            if len(group.runs) <= _MOST_CHAINED or any(share.van_value is not None for share in group.shares):
+                groups.append(group)
                 continue
-            groups = [group for group in groups if group not in freed] + found
-            if self._keep([share for group in groups for share in group.shares]):
-                yield
+            runs = self._problem.runs
+            pieces = [part for run in group.runs for part in parts_of(run, fixed_lengths_mm(self._problem, runs[run]) or ())]
+            items = sorted(weighed(self._shapes, pieces), key=lambda item: (-item.weight2, item.levels, item.part))
+            groups += groups_of(best_fit(self._problem, self._shapes, items))
+        return groups
 
 
-def _freed(regrouping: Regrouping, groups: Sequence[Group], failed: set[Group], chance: Random) -> list[Group]:
-    """The group that loses most of those not tried, with others drawn by lot, up to the number of runs that can be."""
-    own = [group for group in groups if not any(share.van_value is not None for share in group.shares)]
-    order = sorted(own, key=lambda group: (-regrouping.loss(group), group.runs))
-    if all(group in failed for group in order):
-        failed.clear()
-    first = next((group for group in order if group not in failed and len(group.runs) <= MOST_RUNS), None)
-    if first is None:
-        return []
-    freed, count = [first], len(first.runs)
-    losing = [group for group in order if group is not first and regrouping.loss(group) > 1e-6]
-    others = losing if chance.random() < 0.5 else [group for group in order if group is not first]
-    for group in chance.sample(others, len(others)):
-        if count + len(group.runs) <= MOST_RUNS:
-            freed.append(group)
-            count += len(group.runs)
-    return freed
+def _blocks(groups: Sequence[Group]) -> list[list[Group]]:
+    """Groups from bought sections one after another in blocks of up to the number of runs that can be freed at once."""
+    blocks: list[list[Group]] = [[]]
+    count = 0
+    for group in groups:
+        if any(share.van_value is not None for share in group.shares) or len(group.runs) > MOST_RUNS:
+            continue
+        if count + len(group.runs) > MOST_RUNS:
+            blocks.append([])
+            count = 0
+        blocks[-1].append(group)
+        count += len(group.runs)
+    return [block for block in blocks if block]

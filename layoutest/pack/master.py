@@ -101,32 +101,31 @@ def whole_columns(
     nodes: int,
     seconds: float,
     under: float,
-    start: Sequence[int] = (),
 ) -> list[int] | None:
-    """Whole numbers of columns of least cost that cover each row at least so often, or None.
+    """Whole numbers of columns of least cost that make up every need exactly, or None.
 
     Args:
         needs: by row.
-        columns: cost, rows, and how often each is covered.
+        columns: cost, rows, and how much each gets.
         nodes: limit of the search tree.
         seconds: the emergency stop.
-        under: only answers that cost no more than this are wanted.
-        start: a known answer.
+        under: only an answer that costs no more than this is wanted.
     """
     solver = _solver()
-    solver.setOptionValue("mip_max_nodes", nodes)
-    solver.setOptionValue("time_limit", seconds)
-    solver.setOptionValue("objective_bound", under)
+    for name in ("mip_heuristic_run_rins", "mip_heuristic_run_rens", "mip_heuristic_run_root_reduced_cost"):
+        solver.setOptionValue(name, False)
+    for option, value in (("presolve", "off"), ("mip_max_nodes", nodes), ("time_limit", seconds)):
+        solver.setOptionValue(option, value)
     for need in needs:
-        solver.addRow(float(need), highspy.kHighsInf, 0, [], [])
+        solver.addRow(float(need), float(need), 0, [], [])
     for number, (cost, rows, counts) in enumerate(columns):
-        most = max(-(-needs[row] // count) for row, count in zip(rows, counts, strict=True))
+        most = min(needs[row] // count for row, count in zip(rows, counts, strict=True))
         solver.addCol(cost, 0.0, float(most), len(rows), np.array(rows, np.int32), np.array(counts, float))
         solver.changeColIntegrality(number, highspy.HighsVarType.kInteger)
-    if start:
-        solver.setSolution(len(start), np.arange(len(start), dtype=np.int32), np.array(start, float))
     solver.run()
-    if solver.getInfo().primal_solution_status != 2:
+    info = solver.getInfo()
+    if info.primal_solution_status != highspy.SolutionStatus.kSolutionStatusFeasible:
         return None
-    amounts = [round(value) for value in solver.getSolution().col_value]
-    return amounts if solver.getInfo().objective_function_value <= under + 1e-6 else None
+    if info.objective_function_value > under:
+        return None
+    return [round(value) for value in solver.getSolution().col_value]
