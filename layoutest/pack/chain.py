@@ -20,8 +20,9 @@ if TYPE_CHECKING:
     from layoutest.pack.shape import Shapes
 
 _WIDTH = 120
-_RING_WIDTH = 12
+_RING_WIDTH = 8
 _RING_STARTS = 12
+_MOST_RINGED = 5
 
 
 class _Spot(NamedTuple):
@@ -53,6 +54,8 @@ class _Line(NamedTuple):
     way: _Way | None
     pieces: tuple[tuple[int, int], ...]
     """Section and length of each piece of the way, from left to right."""
+    needed_mm: int = 0
+    """Length of all that is still to be laid."""
 
 
 def star(problem: Problem, shapes: Shapes, runs: Sequence[int]) -> list[Row] | None:
@@ -82,6 +85,8 @@ def chained(problem: Problem, runs: Sequence[int], lengths_mm: Sequence[int]) ->
 
 def ringed(problem: Problem, runs: Sequence[int], lengths_mm: Sequence[int]) -> list[Row] | None:
     """The same as a ring: one run begins in the last section and ends in the first."""
+    if len(runs) > _MOST_RINGED:
+        return None
     for at, run in enumerate(runs):
         others = [*runs[:at], *runs[at + 1 :]]
         search = _Search(problem, others, lengths_mm)
@@ -120,6 +125,8 @@ class _Search:
         self._problem, self._lengths = problem, lengths_mm
         self._blade = problem.radius_mm, problem.kerf_mm, problem.slit_in_line
         self._ways = [list(self.ways_of(run)) for run in runs]
+        # From each section on, all that the sections hold.
+        self._room = [sum(lengths_mm[number:]) for number in range(len(lengths_mm))]
         # Of runs alike the first that waits goes first.
         alike = [(way[0].length_mm, way[0].left_deg, way[0].right_deg, way[0].least_mm is None) for way in self._ways]
         self._twin = [max((e for e in range(n) if alike[e] == alike[n]), default=-1) for n in range(len(alike))]
@@ -137,6 +144,8 @@ class _Search:
 
     def best(self, lines: list[_Line], width: int, last: _Way | None = None) -> _Line | None:
         """The line of all runs that ends earliest, with one more way at its end; None if none fits."""
+        needed = sum(ways[0].length_mm for ways in self._ways) + (last.length_mm if last else 0)
+        lines = [line._replace(needed_mm=needed) for line in lines]
         for _ in self._ways:
             reached: dict[tuple[int, float], _Line] = {}
             for line in lines:
@@ -159,10 +168,13 @@ class _Search:
         put = self._put(line.spot, way)
         if put is None:
             return
+        spot, needed = put[0], line.needed_mm - way.length_mm
+        if self._room[spot.section] - spot.used_mm < needed:
+            return
         key = line.mask | 1 << number, way.right_deg
         known = reached.get(key)
-        if known is None or put[0][:2] < known.spot[:2]:
-            reached[key] = _Line(put[0], key[0], line, way, put[1])
+        if known is None or spot[:2] < known.spot[:2]:
+            reached[key] = _Line(spot, key[0], line, way, put[1], needed)
 
     def _put(self, spot: _Spot, way: _Way) -> tuple[_Spot, tuple[tuple[int, int], ...]] | None:
         """Where a way ends earliest from a spot on, and its pieces; None where the sections do not hold it."""

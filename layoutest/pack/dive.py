@@ -40,7 +40,7 @@ def dive(
         skip: the first column fixed is not the surest but the next so-many-th: another dive.
     """
     supply, shares = Supply(relaxation.model), []
-    done = False
+    done, out = False, set()
     while any(supply.left) and not done:
         stuck = True
         for number, times in _picked(relaxation, standing, skip):
@@ -48,12 +48,14 @@ def dive(
             for _ in range(times):
                 column, offer = relaxation.columns[number]
                 column = supply.taken(column)
-                laid = lay(_peek(relaxation, supply, column), offer) if column else None
+                parts = supply.parts(column, offer)
+                laid = lay(parts, offer) if parts else None
                 if laid is None:
                     relaxation.cost(number, RULED_OUT)
-                    stuck = False
+                    stuck &= number in out
+                    out.add(number)
                     break
-                supply.take(column)
+                supply.take(column, offer)
                 shares += laid
                 stuck = False
         done = stuck or finish(shares, supply.rest())
@@ -63,20 +65,12 @@ def dive(
     relaxation.need(enumerate(relaxation.model.needs))
 
 
-def _peek(relaxation: Relaxation, supply: Supply, column: Column) -> list[Part]:
-    parts = []
-    for kind, count in column:
-        left = supply.left[kind]
-        parts += relaxation.model.kinds[kind].parts[left - count : left]
-    return parts
-
-
 def _picked(relaxation: Relaxation, standing: Standing, skip: int) -> list[tuple[int, int]]:
     """Columns to be fixed now and how often: all that are whole, else the likeliest."""
     amounts = standing.amounts
     order = sorted((number for number in range(len(amounts)) if amounts[number] > 1e-6), key=lambda number: (-amounts[number], number))
     sure = [(number, int(amounts[number] + 1 - _SURE)) for number in order if amounts[number] >= _SURE]
-    if skip:
+    if skip and order:
         order = order[skip % max(1, len(order)) :] or order
         return [(order[0], 1)]
     if sure:

@@ -183,9 +183,9 @@ class Search:
         for _ in range(_REGROUPS * self._effort.level):
             if not blocks:
                 blocks = _blocks(order)
-            freed = blocks.pop(0)
-            if self._over():
+            if not blocks or self._over():
                 return
+            freed = blocks.pop(0)
             found = regrouping.better(freed, self._ends_at - monotonic())
             if found is not None:
                 groups = [group for group in groups if group not in freed] + found

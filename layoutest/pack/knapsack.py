@@ -62,12 +62,13 @@ def _repeated(after: tuple[int, ...], times: int) -> tuple[int, ...]:
     return states
 
 
-def most_worth(lumps: Sequence[Lump], worth: Sequence[int], price: NDArray[np.int64]) -> NDArray[np.int64]:
+def most_worth(lumps: Sequence[Lump], worth: Sequence[int], width: int) -> NDArray[np.int64]:
     """By state and weight the greatest worth, in exact integers; NOTHING where nothing weighs so much."""
-    table = np.full(price.shape, NOTHING, dtype=np.int64)
+    states = len(lumps[0].after) if lumps else 1
+    table = np.full((states, width), NOTHING, dtype=np.int64)
     table[0, 0] = 0
     for lump in lumps:
-        if lump.weight >= price.shape[1]:
+        if lump.weight >= width:
             continue
         gain = worth[lump.kind] * lump.copies
         moved = table[:, : -lump.weight or None] + gain
@@ -110,7 +111,14 @@ def columns_worth_more(
         if best:
             ends.append(best)
     ends.sort(key=lambda end: (-end[0], end[1:]))
-    return [_traced(used, came, end) for end in ends[:most]], float(np.max(table / price, where=np.isfinite(price), initial=0.0))
+    return [_traced(used, came, end) for end in ends[:most]], _greatest_part(table, price)
+
+
+def _greatest_part(worth: NDArray[np.float64], price: NDArray[np.float64]) -> float:
+    payable = np.isfinite(price) & (price > 0)
+    if bool(np.any(worth[price <= 0] > 0)):
+        return np.inf
+    return float(np.max(np.divide(worth, price, where=payable, out=np.zeros_like(price))))
 
 
 def _traced(lumps: Sequence[Lump], came: NDArray[Any], end: tuple[float, int, int, int, int]) -> Found:

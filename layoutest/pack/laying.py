@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from layoutest.pack.chain import chained, ringed, star
 from layoutest.pack.draft import Share
+from layoutest.pack.row import row_mm
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -62,7 +63,9 @@ class Layer:
         length, value = self._problem_van(taken.van) if not taken.sections else (self._model.problem.section_mm, None)
         state, weight2 = self._shapes.state_of(parts)
         if weight2 - self._shapes.slack2[state] > 2 * length:
-            return None
+            row = self._shapes.lay(parts)
+            if row_mm(self._model.problem, row) > length:
+                return None
         return (Share(length, value, tuple(parts)),)
 
     def _problem_van(self, van: tuple[int, ...]) -> tuple[int, Decimal | None]:

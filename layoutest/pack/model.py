@@ -107,6 +107,10 @@ class Model:
         """The greatest weight that any offer holds."""
         return max(self._capacity(offer, slack) for offer in self.offers for slack in self.slack2)
 
+    def tops(self, offer: Offer) -> list[int]:
+        """By state the greatest weight that an offer holds; under 0 where it holds nothing of that state."""
+        return [self._capacity(offer, slack) for slack in self.slack2]
+
     def _capacity(self, offer: Offer, slack2: int) -> int:
         return (offer.capacity2 + (0 if offer.ring else slack2)) // self.unit2
 
@@ -122,26 +126,24 @@ class Model:
         )
 
     def prices(
-        self, extra: Sequence[float] = (), sections: int = _MOST_SECTIONS
+        self, extra: Sequence[float] = (), sections: int | None = None
     ) -> tuple[NDArray[np.float64], NDArray[np.int32]]:
         """By state and weight the least cost of what holds it, and the number of that offer.
 
         Args:
             extra: what one more of each kind of van offcut, and last a section, costs on top.
-            sections: offers of more sections than this are left out.
+            sections: offers of more sections than this are left out, if given.
         """
-        kept = [number for number, offer in enumerate(self.offers) if offer.sections <= sections]
+        kept = [n for n, offer in enumerate(self.offers) if sections is None or offer.sections <= sections]
         costs = {number: self._cost(self.offers[number], extra) for number in kept}
-        tops = {
-            number: [self._capacity(self.offers[number], slack) + 1 for slack in self.slack2] for number in kept
-        }
-        price = np.full((len(self.slack2), max(top for own in tops.values() for top in own)), np.inf)
+        tops = {number: self.tops(self.offers[number]) for number in kept}
+        price = np.full((len(self.slack2), max(top for own in tops.values() for top in own) + 1), np.inf)
         chosen = np.full(price.shape, -1, dtype=np.int32)
         for number in sorted(kept, key=lambda number: (-costs[number], number)):
             for state, top in enumerate(tops[number]):
-                if top > 0:
-                    price[state, :top] = costs[number]
-                    chosen[state, :top] = number
+                if top >= 0:
+                    price[state, : top + 1] = costs[number]
+                    chosen[state, : top + 1] = number
         return price, chosen
 
     @staticmethod
@@ -219,9 +221,10 @@ def _model(
     section2 = loose.section2 if priced and shapes is loose else 2 * problem.section_mm
     measured = [shapes.measure(parts[0]) for parts in kinds]
     states = shapes.states_of(levels for _, levels in measured)
-    most2 = max(loose.chain_slack2 if priced else [0])
+    # What the van could give to a run spares it sections, so so much of it is in no whole section.
+    spared2 = max(loose.chain_slack2, default=0) + sum(2 * offcut.length_mm * offcut.count for offcut in problem.van)
     whole = [
-        max(0, -(-(loose.measure(parts[0])[0] - most2) // loose.section2) - 1) if priced else 0 for parts in kinds
+        max(0, -(-(loose.measure(parts[0])[0] - spared2) // loose.section2) - 1) if priced else 0 for parts in kinds
     ]
     coins = coins_of(problem)
     section, joint = int(problem.section_price * coins), int(problem.joint_price * coins)
@@ -232,13 +235,15 @@ def _model(
         fixed = fixed_parts(problem)
         joints = len(fixed) - len(problem.runs)
         alone = len(fixed) - sum(map(len, kinds))
+    weights2 = tuple(weight - number * section2 for (weight, _), number in zip(measured, whole, strict=True))
+    most = max(_MOST_SECTIONS, max(weights2, default=0) // section2 + 2)
     return Model(
         problem=problem,
         kinds=tuple(Kind(parts, number) for parts, number in zip(kinds, whole, strict=True)),
-        weights2=tuple(weight - number * section2 for (weight, _), number in zip(measured, whole, strict=True)),
+        weights2=weights2,
         after=tuple(tuple(shapes.after(state, levels) for state in range(states)) for _, levels in measured),
         slack2=tuple(slacks2[:states]),
-        offers=_chains(problem, section2, coins) if priced else _single(problem, coins),
+        offers=_chains(problem, section2, coins, most) if priced else _single(problem, coins),
         base_cost=alone * section + joints * joint,
         coins=coins,
         section2=section2,
@@ -259,14 +264,14 @@ def _single(problem: Problem, coins: Decimal) -> tuple[Offer, ...]:
     return (section, *van)
 
 
-def _chains(problem: Problem, section2: int, coins: Decimal) -> tuple[Offer, ...]:
+def _chains(problem: Problem, section2: int, coins: Decimal, most: int) -> tuple[Offer, ...]:
     """Some sections and van offcuts together, with one joint fewer than there are of both, or as many."""
     section, joint = int(problem.section_price * coins), int(problem.joint_price * coins)
     van = [(int(offcut.value * coins), 2 * offcut.length_mm + section2 - 2 * problem.section_mm) for offcut in problem.van]
     counts = [range(min(offcut.count, _MOST_VAN) + 1) for offcut in problem.van]
     used = [taken for taken in product(*counts) if sum(taken) <= _MOST_VAN]
     offers = []
-    for sections, taken in product(range(_MOST_SECTIONS + 1), used):
+    for sections, taken in product(range(most + 1), used):
         if not sections and not sum(taken):
             continue
         together = sections + sum(taken)

@@ -57,18 +57,20 @@ def proven_cost(
     return model.base_cost + max(0, ceil((total / over + beside) / _FINE))
 
 
+def _part(worth: int, price: int) -> Fraction:
+    """Worth in parts of a price; beyond all measure where the price does not hold it at all."""
+    if price > 0:
+        return Fraction(worth, price)
+    return Fraction(0) if worth <= 0 <= price else Fraction(1 << 80)
+
+
 def _in_tables(model: Model, prices: list[int], extra: list[int]) -> Fraction:
     """How much of its price any set of the tables is worth at most."""
-    cost, _ = model.prices([more / _FINE for more in extra])
-    table = most_worth(model.lumps, prices, cost)
-    _, chosen = model.prices([more / _FINE for more in extra])
-    most = Fraction(0)
-    for number, offer in enumerate(model.offers):
-        cells = table[chosen == number]
-        worth = int(cells.max()) if cells.size else 0
-        if worth > 0:
-            price = offer.cost * _FINE + sum(n * more for n, more in zip(offer.uses, extra, strict=True))
-            most = max(most, Fraction(worth, price)) if price else Fraction(1 << 80)
+    most, best = Fraction(0), np.maximum.accumulate(most_worth(model.lumps, prices, model.room + 1), axis=1)
+    for offer in model.offers:
+        worth = max(int(best[state, top]) for state, top in enumerate(model.tops(offer)) if top >= 0)
+        price = offer.cost * _FINE + sum(n * more for n, more in zip(offer.uses, extra, strict=True))
+        most = max(most, _part(worth, price))
     return most
 
 
@@ -104,8 +106,7 @@ def _beyond(model: Model, prices: list[int], extra: list[int]) -> Fraction:
                 price += sum(n * int(o.value * model.coins) for n, o in zip(taken, problem.van, strict=True))
                 whole = price * _FINE + sum(n * more for n, more in zip((*taken, sections), extra, strict=True))
                 worth = most(room2 + slack)
-                if worth > worst * whole:
-                    worst = Fraction(worth, whole) if whole else Fraction(1 << 80)
+                worst = max(worst, _part(worth, whole))
                 if worth == values[-1]:
                     break
             sections += 1

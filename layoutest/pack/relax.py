@@ -65,6 +65,8 @@ class Relaxation:
             if weight < chosen.shape[1] and chosen[state, weight] >= 0:
                 self.add(((kind, count),), int(chosen[state, weight]))
                 return
+        # The closed form is a little careful with several angles; whether it fits is seen when it is laid.
+        self.add(((kind, 1),), 0)
 
     def add(self, column: Column, offer: int) -> bool:
         """A column with its offer; False where it is known already."""

@@ -90,6 +90,17 @@ def meeting_mm(
     return shared_gap_mm(radius_mm, left_deg, right_deg), kerf
 
 
+def row_mm(problem: Problem, row: Sequence[tuple[Part, bool]]) -> int:
+    """Length of the section that a row just fills."""
+    blade = problem.radius_mm, problem.kerf_mm, problem.slit_in_line
+    total, open_deg = 0, SQUARE
+    for number, (part, turned) in enumerate(row):
+        left, right = ends_of(problem.runs[part.run], part, turned)
+        total += sum(meeting_mm(*blade, open_deg, left)) if number else wedge_mm(problem.radius_mm, left)
+        total, open_deg = total + part.length_mm, right
+    return total + wedge_mm(problem.radius_mm, open_deg)
+
+
 def cut_section(problem: Problem, length_mm: int, row: Sequence[tuple[Part, bool]], *, from_van: bool) -> CutSection:
     """Lay parts from left to right into a section and account for every millimetre of it.
 

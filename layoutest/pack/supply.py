@@ -11,11 +11,12 @@ if TYPE_CHECKING:
 
 
 class Supply:
-    """How many parts of each kind are left; sets are taken from it."""
+    """How many parts of each kind are left, and how many van offcuts; sets are taken from it."""
 
     def __init__(self, model: Model) -> None:
         self._model = model
         self.left = model.needs
+        self._van = [offcut.count for offcut in model.problem.van]
         self._lighter: dict[int, int] = dict(model.exchanges())
 
     def taken(self, column: Column) -> Column:
@@ -32,14 +33,17 @@ class Supply:
                 place = self._lighter.get(place)
         return tuple(sorted(counts.items()))
 
-    def take(self, column: Column) -> list[Part]:
-        """Take a set's parts out."""
-        parts = []
+    def parts(self, column: Column, offer: int) -> list[Part]:
+        """The parts of a set, as long as the van still has the offcuts of its offer; else none."""
+        if any(n > left for n, left in zip(self._model.offers[offer].van, self._van, strict=True)):
+            return []
+        return [part for kind, count in column for part in self._model.kinds[kind].parts[: self.left[kind]][-count:]]
+
+    def take(self, column: Column, offer: int) -> None:
+        """Take a set's parts out, and its offcuts from the van."""
         for kind, count in column:
-            left = self.left[kind]
-            parts += self._model.kinds[kind].parts[left - count : left]
             self.left[kind] -= count
-        return parts
+        self._van = [left - n for n, left in zip(self._model.offers[offer].van, self._van, strict=True)]
 
     def rest(self) -> list[Part]:
         """All parts that are left."""
