@@ -49,7 +49,9 @@ def dive(
                 column, offer = relaxation.columns[number]
                 column = supply.taken(column)
                 parts = supply.parts(column, offer)
-                laid = lay(parts, offer) if parts else None
+                if not parts:
+                    break
+                laid = lay(parts, offer)
                 if laid is None:
                     relaxation.cost(number, RULED_OUT)
                     stuck &= number in out

@@ -25,6 +25,7 @@ from layoutest.pack.prove import proven_cost
 from layoutest.pack.quick import quick_draft
 from layoutest.pack.regroup import MOST_RUNS, Regrouping
 from layoutest.pack.relax import Relaxation
+from layoutest.pack.supply import Supply
 
 import numpy as np
 
@@ -49,6 +50,7 @@ _REGROUPS = 8
 _SETS = 1500
 _MOST_CHAINED = 12
 _MOST_FINISHED = 80
+_NODES = 60
 _CHECKS = 8
 _CHECK_ROUNDS = 3
 _OUT = 1e9
@@ -98,6 +100,9 @@ class Search:
                 return
             dive(relaxation, standing, self._layer.lay, self._finish, _DIVE_ROUNDS, 1, number)
             yield "dived"
+            if number % _DIVES == 1 and not self._over():
+                self._rounded(relaxation, _NODES * (number // _DIVES + 1))
+                yield "rounded"
 
     def _over(self) -> bool:
         if self.cost <= self.at_least:
@@ -140,6 +145,21 @@ class Search:
                     relaxation.cost(number, float(cost))
             standing = relaxation.solve(_CHECK_ROUNDS, _SECTIONS)
         return standing
+
+    def _rounded(self, relaxation: Relaxation, nodes: int) -> None:
+        """The best plan from the columns found so far, by the integer program."""
+        under = int(self.cost * self._model.coins) - self._model.base_cost - 1
+        columns = relaxation.whole(nodes, self._ends_at - monotonic(), float(under))
+        supply, shares = Supply(self._model), []
+        for column, offer in columns or ():
+            taken = supply.taken(column)
+            parts = supply.parts(taken, offer)
+            laid = self._layer.lay(parts, offer) if parts else None
+            if laid is not None:
+                supply.take(taken, offer)
+                shares += laid
+        if columns:
+            self._finish(shares, supply.rest())
 
     def _finish(self, shares: Sequence[Share], rest: list[Part]) -> bool:
         """Cut the rest quickly; keep the whole if it is the best so far. True ends the dive."""

@@ -101,8 +101,10 @@ def whole_columns(
     nodes: int,
     seconds: float,
     under: float,
+    *,
+    exact: bool = True,
 ) -> list[int] | None:
-    """Whole numbers of columns of least cost that make up every need exactly, or None.
+    """Whole numbers of columns of least cost that make up every need exactly, or at least; or None.
 
     Args:
         needs: by row.
@@ -110,17 +112,19 @@ def whole_columns(
         nodes: limit of the search tree.
         seconds: the emergency stop.
         under: only an answer that costs no more than this is wanted.
+        exact: whether no row may get more than its need.
     """
-    solver = _solver()
+    solver, most = _solver(), highspy.kHighsInf
     for name in ("mip_heuristic_run_rins", "mip_heuristic_run_rens", "mip_heuristic_run_root_reduced_cost"):
         solver.setOptionValue(name, False)
     for option, value in (("presolve", "off"), ("mip_max_nodes", nodes), ("time_limit", seconds)):
         solver.setOptionValue(option, value)
     for need in needs:
-        solver.addRow(float(need), float(need), 0, [], [])
+        solver.addRow(float(need), float(need) if exact else most, 0, [], [])
     for number, (cost, rows, counts) in enumerate(columns):
-        most = min(needs[row] // count for row, count in zip(rows, counts, strict=True))
-        solver.addCol(cost, 0.0, float(most), len(rows), np.array(rows, np.int32), np.array(counts, float))
+        if exact:
+            most = float(min(needs[row] // count for row, count in zip(rows, counts, strict=True)))
+        solver.addCol(cost, 0.0, most, len(rows), np.array(rows, np.int32), np.array(counts, float))
         solver.changeColIntegrality(number, highspy.HighsVarType.kInteger)
     solver.run()
     info = solver.getInfo()

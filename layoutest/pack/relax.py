@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from layoutest.pack.knapsack import Column, columns_worth_more
-from layoutest.pack.master import Master
+from layoutest.pack.master import Master, whole_columns
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -74,11 +74,7 @@ class Relaxation:
             return False
         self._known.add((column, offer))
         self.columns.append((column, offer))
-        taken, kinds = self.model.offers[offer], len(self.needs)
-        signed = [*(-n for n in taken.van), taken.sections]
-        rows = [kind for kind, _ in column] + [kinds + number for number, n in enumerate(signed) if n]
-        counts = [count for _, count in column] + [n for n in signed if n]
-        self._master.add(float(taken.cost), rows, counts)
+        self._master.add(float(self.model.offers[offer].cost), *self._rows(column, offer))
         return True
 
     def cost(self, number: int, cost: float) -> None:
@@ -89,6 +85,30 @@ class Relaxation:
         """From now on a place is taken only by the kind it was found for."""
         for number in range(self._free):
             self._master.shut(number)
+
+    def whole(self, nodes: int, seconds: float, under: float) -> list[tuple[Column, int]] | None:
+        """Whole columns that cost no more than `under` coins and cover all needs, or None; exchanges are allowed.
+
+        Args:
+            nodes: limit of the search tree.
+            seconds: the emergency stop.
+            under: in coins.
+        """
+        exchanged = [(0.0, pair, (-1, 1)) for pair in self.model.exchanges()]
+        columns = [(float(self.model.offers[offer].cost), *self._rows(column, offer)) for column, offer in self.columns]
+        needs = [*self.needs, *map(int, self._limits)]
+        amounts = whole_columns(needs, [*exchanged, *columns], nodes, seconds, under, exact=False)
+        if amounts is None:
+            return None
+        taken = zip(self.columns, amounts[len(exchanged) :], strict=True)
+        return [column for column, amount in taken for _ in range(amount)]
+
+    def _rows(self, column: Column, offer: int) -> tuple[list[int], list[int]]:
+        """The rows that a column counts in, and how much: kinds, van offcuts against it, and sections."""
+        taken, kinds = self.model.offers[offer], len(self.needs)
+        signed = [*(-n for n in taken.van), taken.sections]
+        rows = [kind for kind, _ in column] + [kinds + number for number, n in enumerate(signed) if n]
+        return rows, [count for _, count in column] + [n for n in signed if n]
 
     def need(self, needs: Iterable[tuple[int, int]]) -> None:
         """Other needs from now on, by kind."""
