@@ -34,8 +34,9 @@ class _Spot(NamedTuple):
 
 
 class _Way(NamedTuple):
-    """A run as it lies: its ends, the wedge of the right one, and the least length of a first, a middle and a last
-    piece; None forbids pieces.
+    """A run as it lies: its ends and the wedge of the right one.
+
+    `least_mm` is for a first, a middle and a last piece; None forbids pieces.
     """
 
     run: int

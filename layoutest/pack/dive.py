@@ -9,12 +9,12 @@ from layoutest.pack.supply import Supply
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from layoutest.pack.draft import Draft, Share
-    from layoutest.pack.knapsack import Column
+    from layoutest.pack.draft import Share
     from layoutest.pack.relax import Relaxation, Standing
     from layoutest.pack.row import Part
 
 RULED_OUT = 1e9
+_NONE = 1e-6
 _SURE = 0.999
 _LIKELY = 0.7
 
@@ -39,11 +39,13 @@ def dive(
         sections: offers of more sections are left out of new columns.
         skip: the first column fixed is not the surest but the next so-many-th: another dive.
     """
-    supply, shares = Supply(relaxation.model), []
-    done, out = False, set()
+    supply = Supply(relaxation.model)
+    shares: list[Share] = []
+    out: set[int] = set()
+    done = False
     while any(supply.left) and not done:
         stuck = True
-        for number, times in _picked(relaxation, standing, skip):
+        for number, times in _picked(standing, skip):
             skip = 0
             for _ in range(times):
                 column, offer = relaxation.columns[number]
@@ -67,10 +69,13 @@ def dive(
     relaxation.need(enumerate(relaxation.model.needs))
 
 
-def _picked(relaxation: Relaxation, standing: Standing, skip: int) -> list[tuple[int, int]]:
+def _picked(standing: Standing, skip: int) -> list[tuple[int, int]]:
     """Columns to be fixed now and how often: all that are whole, else the likeliest."""
     amounts = standing.amounts
-    order = sorted((number for number in range(len(amounts)) if amounts[number] > 1e-6), key=lambda number: (-amounts[number], number))
+    order = sorted(
+        (number for number in range(len(amounts)) if amounts[number] > 1e-6),
+        key=lambda number: (-amounts[number], number),
+    )
     sure = [(number, int(amounts[number] + 1 - _SURE)) for number in order if amounts[number] >= _SURE]
     if skip and order:
         order = order[skip % max(1, len(order)) :] or order

@@ -12,6 +12,8 @@ from random import Random
 from time import monotonic
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from layoutest.pack.dive import dive
 from layoutest.pack.draft import Share, cost_of
 from layoutest.pack.fill import filled
@@ -27,16 +29,12 @@ from layoutest.pack.regroup import MOST_RUNS, Regrouping
 from layoutest.pack.relax import Relaxation
 from layoutest.pack.supply import Supply
 
-import numpy as np
-
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator, Sequence
-    from decimal import Decimal
 
     from layoutest.pack.bound import Bound
     from layoutest.pack.draft import Draft
     from layoutest.pack.effort import Effort
-    from layoutest.pack.model import Model
     from layoutest.pack.problem import Ended, Problem
     from layoutest.pack.relax import Standing
     from layoutest.pack.row import Part
@@ -75,7 +73,7 @@ class Search:
         self.ended: Ended = "effort"
 
     def stages(self) -> Iterator[str]:
-        """Do one stage after another, and name each when it is done; `draft`, `cost` and `at_least` are as it left them."""
+        """Do one stage after another and name each when it is done; `draft`, `cost`, `at_least` are as it left them."""
         if self._over() or self._problem.section_price <= 0:
             return
         tight, wide = models_of(self._problem, self._shapes)
@@ -150,7 +148,8 @@ class Search:
         """The best plan from the columns found so far, by the integer program."""
         under = int(self.cost * self._model.coins) - self._model.base_cost - 1
         columns = relaxation.whole(nodes, self._ends_at - monotonic(), float(under))
-        supply, shares = Supply(self._model), []
+        supply = Supply(self._model)
+        shares: list[Share] = []
         for column, offer in columns or ():
             taken = supply.taken(column)
             parts = supply.parts(taken, offer)
@@ -195,7 +194,7 @@ class Search:
 
     def _regrouped(self, standing: Standing) -> Iterator[None]:
         """Free some groups after others and share out their runs anew; those that lose most first, then by lot."""
-        chance = Random(0)
+        chance = Random(0)  # noqa: S311 - the same draw every time is what is wanted
         regrouping = Regrouping(self._model, self._layer, standing, _SETS)
         groups = self._small_groups()
         order = sorted(groups, key=lambda group: (-regrouping.loss(group), group))
@@ -216,7 +215,9 @@ class Search:
             if not blocks:
                 # Half of every block loses most, half is drawn by lot.
                 worst = sorted(groups, key=lambda group: (-regrouping.loss(group), group))
-                order = [group for pair in zip(worst, chance.sample(groups, len(groups)), strict=True) for group in pair]
+                order = [
+                    group for pair in zip(worst, chance.sample(groups, len(groups)), strict=True) for group in pair
+                ]
                 order = list(dict.fromkeys(order))
 
     def _small_groups(self) -> list[Group]:
@@ -227,7 +228,9 @@ class Search:
                 groups.append(group)
                 continue
             runs = self._problem.runs
-            pieces = [part for run in group.runs for part in parts_of(run, fixed_lengths_mm(self._problem, runs[run]) or ())]
+            pieces = [
+                part for run in group.runs for part in parts_of(run, fixed_lengths_mm(self._problem, runs[run]) or ())
+            ]
             items = sorted(weighed(self._shapes, pieces), key=lambda item: (-item.weight2, item.levels, item.part))
             groups += groups_of(best_fit(self._problem, self._shapes, items))
         return groups

@@ -13,6 +13,9 @@ from layoutest.pack.quick import quick_draft
 from layoutest.pack.row import Part
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from decimal import Decimal
+
     from layoutest.pack.problem import CutSection, Plan, Problem
     from layoutest.pack.shape import Shapes
 
@@ -26,9 +29,8 @@ def drafts_like(last: Plan, problem: Problem, shapes: Shapes) -> list[Draft]:
         shapes: its levels.
     """
     then = last.problem
-    if replace(then, runs=(), stock="", section_price=0, joint_price=0) != replace(  # type: ignore[arg-type]
-        problem, runs=(), stock="", section_price=0, joint_price=0  # type: ignore[arg-type]
-    ):
+    same = replace(problem, runs=then.runs, stock=then.stock, section_price=then.section_price)
+    if replace(same, joint_price=then.joint_price) != then:
         return []
     waiting: defaultdict[object, list[int]] = defaultdict(list)
     for index in range(len(problem.runs) - 1, -1, -1):
@@ -51,12 +53,12 @@ def drafts_like(last: Plan, problem: Problem, shapes: Shapes) -> list[Draft]:
     return [[*kept, *quick_draft(left, shapes, parts, tilts=(0,))[1]]]
 
 
-def _share(section: CutSection, values: dict[int, object]) -> Share:
+def _share(section: CutSection, values: Mapping[int, Decimal]) -> Share:
     row = tuple(
         (Part(piece.run, piece.length_mm, piece.at_start, piece.at_end), piece.turned) for piece in section.pieces
     )
     value = values[section.length_mm] if section.from_van else None
-    return Share(section.length_mm, value, tuple(part for part, _ in row), row)  # type: ignore[arg-type]
+    return Share(section.length_mm, value, tuple(part for part, _ in row), row)
 
 
 def _renamed(share: Share, names: dict[int, int]) -> Share:

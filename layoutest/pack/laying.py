@@ -6,14 +6,14 @@ from typing import TYPE_CHECKING
 
 from layoutest.pack.chain import chained, ringed, star
 from layoutest.pack.draft import Share
-from layoutest.pack.row import row_mm
+from layoutest.pack.row import Part, row_mm
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from decimal import Decimal
 
     from layoutest.pack.model import Model
-    from layoutest.pack.row import Part, Row
+    from layoutest.pack.row import Row
     from layoutest.pack.shape import Shapes
 
 Laid = tuple[Share, ...]
@@ -40,13 +40,19 @@ class Layer:
         if known is None or known[0] == tuple(runs):
             return known and known[1]
         names = dict(zip(known[0], runs, strict=True))
-        return tuple(
-            share._replace(
-                parts=tuple(part._replace(run=names[part.run]) for part in share.parts),
-                row=share.row and tuple((part._replace(run=names[part.run]), turned) for part, turned in share.row),
-            )
-            for share in known[1]
-        )
+        return tuple(self._renamed(share, names) for share in known[1])
+
+    def _renamed(self, share: Share, names: dict[int, int]) -> Share:
+        """The same section with pieces of other runs of the same kinds, which may be mirror images."""
+        ends = self._model.problem.runs
+        row = []
+        for part, turned in share.row or ():
+            run = names[part.run]
+            if ends[run].ends_deg == ends[part.run].ends_deg:
+                row.append((part._replace(run=run), turned))
+            else:
+                row.append((Part(run, part.length_mm, part.at_end, part.at_start), not turned))
+        return share._replace(parts=tuple(part for part, _ in row), row=tuple(row))
 
     def cost(self, parts: Sequence[Part], laid: Laid) -> int:
         """Coins of some sections, beside the whole sections that the runs need in any case."""

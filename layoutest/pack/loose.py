@@ -73,7 +73,7 @@ class LooseShapes(Shapes):
         return 0, kerf + self._in_line2(angle_deg)
 
     def _in_line2(self, angle_deg: float) -> int:
-        """What a mitre costs at least wherever it lies where the slit stays in line: its wedge, rounded with another's."""
+        """What a mitre costs at least wherever it lies: its wedge, perhaps rounded together with another's."""
         radius = self._problem.radius_mm
         if len(self._mitres) == 1:
             return min(2 * wedge_mm(radius, angle_deg), both_wedges_mm(radius, angle_deg, angle_deg))
@@ -115,7 +115,10 @@ def _idle2(key: _State, cost2: list[int]) -> int:
             for level in (place, place + 1):
                 labels[level] = labels[level] if labels[level] >= 0 else 2 * len(labels) + level
             _same(labels, place, place + 1)
-    spans = [(sum(0 if odd[place] else cost2[place] for place in range(low, high)), low, high) for low, high in pairwise(used)]
+    spans = [
+        (sum(0 if odd[place] else cost2[place] for place in range(low, high)), low, high)
+        for low, high in pairwise(used)
+    ]
     for span2, low, high in sorted(spans):
         if labels[low] != labels[high]:
             total += 2 * span2

@@ -53,8 +53,8 @@ def _hushed() -> Iterator[None]:
 
 def _solver() -> highspy.Highs:
     with _hushed():
-        solver = highspy.Highs()
-        solver.setOptionValue("output_flag", False)
+        solver: highspy.Highs = highspy.Highs()  # type: ignore[no-untyped-call]
+        solver.setOptionValue("output_flag", False)  # noqa: FBT003 - the solver's own way
     for name, value in (("threads", 1), ("random_seed", _SEED), ("mip_rel_gap", 0.0), ("mip_abs_gap", 0.0)):
         solver.setOptionValue(name, value)
     return solver
@@ -90,9 +90,7 @@ class Master:
         """The least cost with fractions of columns allowed."""
         self._solver.run()
         solution, info = self._solver.getSolution(), self._solver.getInfo()
-        return Relaxed(
-            info.objective_function_value, np.array(solution.row_dual), np.array(solution.col_value)
-        )
+        return Relaxed(info.objective_function_value, np.array(solution.row_dual), np.array(solution.col_value))
 
 
 def whole_columns(
@@ -116,7 +114,7 @@ def whole_columns(
     """
     solver, most = _solver(), highspy.kHighsInf
     for name in ("mip_heuristic_run_rins", "mip_heuristic_run_rens", "mip_heuristic_run_root_reduced_cost"):
-        solver.setOptionValue(name, False)
+        solver.setOptionValue(name, False)  # noqa: FBT003 - as above
     for option, value in (("presolve", "off"), ("mip_max_nodes", nodes), ("time_limit", seconds)):
         solver.setOptionValue(option, value)
     for need in needs:

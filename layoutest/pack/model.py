@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
     from numpy.typing import NDArray
 
-    from layoutest.pack.problem import Problem
+    from layoutest.pack.problem import PackRun, Problem
     from layoutest.pack.shape import Shapes
 
 _MOST_SECTIONS = 6
@@ -195,7 +195,8 @@ def models_of(problem: Problem, shapes: Shapes) -> tuple[Model, Model]:
     parts = _things(problem)
     by_kind: defaultdict[tuple[object, ...], list[Part]] = defaultdict(list)
     for part in parts:
-        by_kind[(*shapes.measure(part), *loose.measure(part), problem.runs[part.run].one_piece)].append(part)
+        run = problem.runs[part.run]
+        by_kind[shapes.measure(part), loose.measure(part), sorted_ends(run), run.one_piece].append(part)
     kinds = [tuple(by_kind[key]) for key in sorted(by_kind, key=repr)]
     if problem.rule == "priced":
         wide = _model(problem, loose, loose.chain_slack2, loose, kinds)
@@ -203,6 +204,12 @@ def models_of(problem: Problem, shapes: Shapes) -> tuple[Model, Model]:
     tight = _model(problem, shapes, shapes.slack2, loose, kinds)
     wide = _model(problem, loose, loose.slack2, loose, kinds)
     return (wide, wide) if tight == wide else (tight, wide)
+
+
+def sorted_ends(run: PackRun) -> tuple[float, float]:
+    """The ends of a run, the squarer first: a run and its mirror image are packed alike."""
+    first, last = run.ends_deg
+    return (first, last) if first <= last else (last, first)
 
 
 def _things(problem: Problem) -> list[Part]:
@@ -267,7 +274,9 @@ def _single(problem: Problem, coins: Decimal) -> tuple[Offer, ...]:
 def _chains(problem: Problem, section2: int, coins: Decimal, most: int) -> tuple[Offer, ...]:
     """Some sections and van offcuts together, with one joint fewer than there are of both, or as many."""
     section, joint = int(problem.section_price * coins), int(problem.joint_price * coins)
-    van = [(int(offcut.value * coins), 2 * offcut.length_mm + section2 - 2 * problem.section_mm) for offcut in problem.van]
+    van = [
+        (int(offcut.value * coins), 2 * offcut.length_mm + section2 - 2 * problem.section_mm) for offcut in problem.van
+    ]
     counts = [range(min(offcut.count, _MOST_VAN) + 1) for offcut in problem.van]
     used = [taken for taken in product(*counts) if sum(taken) <= _MOST_VAN]
     offers = []

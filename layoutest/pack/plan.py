@@ -69,6 +69,8 @@ def pack(
     bound = bound_of(ordered, parts)
     _, draft = quick_draft(ordered, shapes, parts, bound.cost, _TILTS)
     known = [draft, hand, *([] if last is None else drafts_like(last, ordered, shapes))]
+    if problem.rule == "priced" and cost_of(ordered, draft) > bound.cost:
+        known.append(_fewest(ordered, shapes, effort, stop))
     search = Search(ordered, shapes, min(known, key=lambda one: cost_of(ordered, one)), bound, effort, stop)
 
     def plan() -> Plan:
@@ -81,6 +83,17 @@ def pack(
             told = plan()
             watch(told)
     return plan()
+
+
+def _fewest(problem: Problem, shapes: Shapes, effort: Effort, stop: Callable[[], bool]) -> Draft:
+    """The best plan of the other rule, which is one of this rule too."""
+    fewest = replace(problem, rule="fewest")
+    parts = fixed_parts(fewest)
+    bound = bound_of(fewest, parts)
+    search = Search(fewest, shapes, quick_draft(fewest, shapes, parts, bound.cost, _TILTS)[1], bound, effort, stop)
+    for _ in search.stages():
+        pass
+    return search.draft
 
 
 def _checked(problem: Problem, shapes: Shapes, search: Search, order: Sequence[int], hand: Draft) -> Plan:

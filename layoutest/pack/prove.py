@@ -20,8 +20,6 @@ import numpy as np
 from layoutest.pack.knapsack import most_worth
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-
     from numpy.typing import NDArray
 
     from layoutest.pack.model import Model
@@ -32,9 +30,7 @@ _MOST_VAN_SETS = 400
 _MOST_TOTAL = 1 << 60
 
 
-def proven_cost(
-    model: Model, worth: NDArray[np.float64], limits_worth: NDArray[np.float64], at_least: int
-) -> int:
+def proven_cost(model: Model, worth: NDArray[np.float64], limits_worth: NDArray[np.float64], at_least: int) -> int:
     """The least cost in coins that a plan of a model can have, as far as these prices show; at least `base_cost`.
 
     Args:
@@ -99,9 +95,7 @@ def _beyond(model: Model, prices: list[int], extra: list[int]) -> Fraction:
         while True:
             together = sections + sum(taken)
             if together and (sections, taken) not in known:
-                room2 = sections * section2 + sum(
-                    n * model.van2(number) for number, n in enumerate(taken)
-                )
+                room2 = sections * section2 + sum(n * model.van2(number) for number, n in enumerate(taken))
                 price = sections * section + (together - 1) * joint
                 price += sum(n * int(o.value * model.coins) for n, o in zip(taken, problem.van, strict=True))
                 whole = price * _FINE + sum(n * more for n, more in zip((*taken, sections), extra, strict=True))

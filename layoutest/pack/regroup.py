@@ -1,5 +1,6 @@
-"""Share out some runs among groups anew: the sets that lose least are laid, and the best of them that make up the whole
-are found by the integer program.
+"""Share out some runs among groups anew.
+
+The sets that lose least are laid, and the best of them that make up the whole are found by the integer program.
 """
 
 from __future__ import annotations
@@ -67,7 +68,9 @@ class Regrouping:
         """
         runs = sorted((run for group in groups for run in group.runs), key=lambda run: (self._kind[run], run))
         now, budget = sum(self._cost(group) for group in groups), sum(self.loss(group) for group in groups)
-        known = {group.runs: ((group,), self._cost(group)) for group in groups}
+        known: dict[tuple[int, ...], tuple[tuple[Group, ...], int]] = {
+            group.runs: ((group,), self._cost(group)) for group in groups
+        }
         for own, offer in self._sets(runs, budget):
             laid = self._layer.lay([self._whole(run) for run in own], offer)
             if laid is not None and own not in known:
@@ -89,7 +92,7 @@ class Regrouping:
         return Part(run, self._model.problem.runs[run].length_mm, at_start=True, at_end=True)
 
     def _sets(self, runs: Sequence[int], budget: float) -> list[tuple[tuple[int, ...], int]]:
-        """The sets that lose least, each with its offer: all sets of one run, of two, and on while they are not too many."""
+        """The sets that lose least, each with its offer: of one run, of two, and on while they are not too many."""
         kinds = np.array([self._kind[run] for run in runs])
         losses, sets = [], []
         for size in range(1, min(len(runs), _MOST_TOGETHER) + 1):

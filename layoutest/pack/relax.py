@@ -22,9 +22,10 @@ _COLUMNS = 60
 
 
 class Standing(NamedTuple):
-    """Where the linear program stands: cost in coins, the steadiest worth by kind and of the limits, which bounds it
-    best, those in the program itself, and how much of each column is taken. `limits_worth` is by kind of
-    van offcut, and last for a section.
+    """Where the linear program stands: its cost in coins and how much of each column is taken.
+
+    `worth`, by kind, and `limits_worth`, by kind of van offcut and last for a section, are the steadiest prices, which
+    bound it best; `now` and `limits_now` are those of the program itself.
     """
 
     cost: float

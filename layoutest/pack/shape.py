@@ -208,6 +208,7 @@ def _common_angles(problem: Problem) -> list[tuple[float, float]]:
 
 
 def joined_levels(group: tuple[int, ...], low: int, high: int) -> tuple[int, ...]:
+    """Connected parts when something comes to join two levels."""
     labels = list(group)
     for level in (low, high):
         if labels[level] < 0:
