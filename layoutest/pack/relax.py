@@ -55,7 +55,7 @@ class Relaxation:
             self._master.add(0.0, [heavier, lighter], [-1.0, 1.0])
         self._free = len(model.exchanges())
         self._steady: NDArray[np.float64] = np.array([*model.worth_by_weight(), *(0.0 for _ in self._limits)])
-        price, chosen = model.prices()
+        _, chosen = model.prices()
         for kind, need in enumerate(self.needs):
             self._seed(kind, need, chosen)
 
