@@ -64,9 +64,9 @@ def dive(
                 stuck = False
         done = stuck or finish(shares, supply.rest())
         if not done:
-            relaxation.need(enumerate(supply.left))
+            relaxation.need(supply.left, supply.used)
             standing = relaxation.solve(rounds, sections)
-    relaxation.need(enumerate(relaxation.model.needs))
+    relaxation.need(relaxation.model.needs)
 
 
 def _picked(standing: Standing, skip: int) -> list[tuple[int, int]]:

@@ -10,7 +10,7 @@ from layoutest.pack.knapsack import Column, columns_worth_more
 from layoutest.pack.master import Master, whole_columns
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Sequence
 
     from numpy.typing import NDArray
 
@@ -49,7 +49,8 @@ class Relaxation:
         self.columns: list[tuple[Column, int]] = []
         self._known: set[tuple[Column, int]] = set()
         # No more of the van than there is, no fewer sections than any plan takes.
-        self._limits = [*(-float(offcut.count) for offcut in model.problem.van), float(at_least - model.sections)]
+        self._at_least = float(at_least - model.sections)
+        self._limits = [*(-float(offcut.count) for offcut in model.problem.van), self._at_least]
         self._master = Master([*map(float, self.needs), *self._limits])
         for heavier, lighter in model.exchanges():
             self._master.add(0.0, [heavier, lighter], [-1.0, 1.0])
@@ -111,12 +112,17 @@ class Relaxation:
         rows = [kind for kind, _ in column] + [kinds + number for number, n in enumerate(signed) if n]
         return rows, [count for _, count in column] + [n for n in signed if n]
 
-    def need(self, needs: Iterable[tuple[int, int]]) -> None:
-        """Other needs from now on, by kind."""
-        for kind, need in needs:
+    def need(self, needs: Sequence[int], used: Sequence[int] = ()) -> None:
+        """Other needs from now on, by kind, when so many van offcuts by kind and, last, sections are taken already."""
+        for kind, need in enumerate(needs):
             if self.needs[kind] != need:
                 self.needs[kind] = need
                 self._master.need(kind, float(need))
+        van = [-float(offcut.count) for offcut in self.model.problem.van]
+        taken = [*used] or [0] * len(self._limits)
+        self._limits = [*(limit + n for limit, n in zip(van, taken, strict=False)), self._at_least - taken[-1]]
+        for number, limit in enumerate(self._limits):
+            self._master.need(len(self.needs) + number, limit)
 
     def solve(self, rounds: int, sections: int, enough: float = 0.0) -> Standing:
         """Solve with new columns until none is missing, for so many rounds, or until the bound is near `enough`.

@@ -17,6 +17,8 @@ class Supply:
         self._model = model
         self.left = model.needs
         self._van = [offcut.count for offcut in model.problem.van]
+        self.used = [0] * (len(self._van) + 1)
+        """Van offcuts by kind, and bought sections last, that were taken."""
         self._lighter: dict[int, int] = dict(model.exchanges())
 
     def taken(self, column: Column) -> Column:
@@ -43,7 +45,9 @@ class Supply:
         """Take a set's parts out, and its offcuts from the van."""
         for kind, count in column:
             self.left[kind] -= count
-        self._van = [left - n for n, left in zip(self._model.offers[offer].van, self._van, strict=True)]
+        uses = self._model.offers[offer].uses
+        self._van = [left - n for n, left in zip(uses, self._van, strict=False)]
+        self.used = [used + n for n, used in zip(uses, self.used, strict=True)]
 
     def rest(self) -> list[Part]:
         """All parts that are left."""
