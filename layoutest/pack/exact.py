@@ -123,6 +123,9 @@ class Search:
             least = proven_cost(relaxation.model, standing.worth, standing.limits_worth, self.sections)
             least = least_payable(relaxation.model, self.sections, max(least, int(self.at_least * self._model.coins)))
             self.at_least = max(self.at_least, self._model.money(least))
+            if self._problem.rule == "fewest" and not self._problem.van:
+                section, joint, _ = self._model.section
+                self.sections = max(self.sections, -(-(least - self._model.joints * joint) // section))
         return standing
 
     def _grounded(self, relaxation: Relaxation, standing: Standing) -> Standing:
