@@ -48,6 +48,8 @@ _REGROUPS = 8
 _SETS = 1500
 _MOST_CHAINED = 12
 _MOST_FINISHED = 80
+# Larger tables than this are left to the quick plan: many runs with many different mitre angles.
+_MOST_CELLS = 80_000_000
 _NODES = 60
 _CHECKS = 8
 _CHECK_ROUNDS = 3
@@ -74,10 +76,10 @@ class Search:
 
     def stages(self) -> Iterator[str]:
         """Do one stage after another and name each when it is done; `draft`, `cost`, `at_least` are as it left them."""
-        if self._over() or self._problem.section_price <= 0:
+        if self._over() or not self._effort.level or self._problem.section_price <= 0:
             return
         tight, wide = models_of(self._problem, self._shapes)
-        if not tight.kinds:
+        if not tight.kinds or max(tight.cells, wide.cells) > _MOST_CELLS:
             return
         self._model, self._layer = tight, Layer(tight, self._shapes)
         self._alone = [share for share in self.draft if self._is_alone(share)] if self._problem.rule == "fewest" else []
@@ -118,7 +120,7 @@ class Search:
 
     def _relaxed(self, relaxation: Relaxation, bound: bool) -> Standing:  # noqa: FBT001
         priced = self._problem.rule == "priced"
-        standing = relaxation.solve(_ROUNDS * self._effort.level, _SECTIONS if priced else 1)
+        standing = relaxation.solve(_ROUNDS * self._effort.level, _SECTIONS if priced else 1, self._over)
         if bound:
             least = proven_cost(relaxation.model, standing.worth, standing.limits_worth, self.sections)
             least = least_payable(relaxation.model, self.sections, max(least, int(self.at_least * self._model.coins)))

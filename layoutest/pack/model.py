@@ -34,8 +34,6 @@ if TYPE_CHECKING:
 _MOST_SECTIONS = 6
 _MOST_VAN = 2
 _MOST_OFFERS = 60
-# A table of more cells than this takes fewer sections a set.
-_MOST_CELLS = 60_000_000
 
 
 class Kind(NamedTuple):
@@ -113,6 +111,11 @@ class Model:
 
     def _capacity(self, offer: Offer, slack2: int) -> int:
         return (offer.capacity2 + (0 if offer.ring else slack2)) // self.unit2
+
+    @cached_property
+    def cells(self) -> int:
+        """How many cells the dynamic program fills at most."""
+        return len(self.lumps) * len(self.slack2) * (self.room + 1)
 
     @cached_property
     def lumps(self) -> list[Lump]:

@@ -10,7 +10,7 @@ from layoutest.pack.knapsack import Column, columns_worth_more
 from layoutest.pack.master import Master, whole_columns
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from numpy.typing import NDArray
 
@@ -124,8 +124,8 @@ class Relaxation:
         for number, limit in enumerate(self._limits):
             self._master.need(len(self.needs) + number, limit)
 
-    def solve(self, rounds: int, sections: int, enough: float = 0.0) -> Standing:
-        """Solve with new columns until none is missing, for so many rounds, or until the bound is near `enough`.
+    def solve(self, rounds: int, sections: int, over: Callable[[], bool] = lambda: False) -> Standing:
+        """Solve with new columns until none is missing, for so many rounds, or until it is over.
 
         Sets are looked for at prices between those of the linear program and the steadiest known (those with the best
         bound so far, at first the lengths themselves), which keeps the prices from swinging (after Wentges 1997,
@@ -137,7 +137,7 @@ class Relaxation:
         for _ in range(rounds):
             relaxed = self._master.solve()
             own: NDArray[np.float64] = np.maximum(relaxed.worth, 0.0)
-            if relaxed.cost - max(best, enough) <= _CLOSE * abs(relaxed.cost):
+            if relaxed.cost - best <= _CLOSE * abs(relaxed.cost) or over():
                 break
             new = False
             for near in _NEAR:

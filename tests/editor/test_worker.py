@@ -104,7 +104,7 @@ def test_whatever_goes_wrong_in_packing_is_told(monkeypatch):
     assert worker_module.packed(SMALL) == Packed(pack(SMALL))
     assert worker_module.packed(WRONG).says.startswith("sections of 1000 mm")
 
-    def broken(problem):
+    def broken(problem, effort):
         raise ZeroDivisionError("by nought")
 
     monkeypatch.setattr(worker_module, "pack", broken)
@@ -149,7 +149,7 @@ def test_asking_and_taking_never_wait(worker):
 
 
 def test_a_process_that_dies_once_is_started_again(worker):
-    medium = replace(LONG, runs=LONG.runs[:150])
+    medium = replace(LONG, runs=LONG.runs[:600])
     worker.ask((medium,))
     os.kill(process_of(worker), signal.SIGKILL)
     (answer,) = waited(worker)

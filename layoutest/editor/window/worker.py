@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from layoutest.editor.events import Packed, WorkerFailed
 from layoutest.editor.window.child import end_child, start_child
 from layoutest.errors import LayoutestError
+from layoutest.pack.effort import Effort
 from layoutest.pack.plan import pack
 
 if TYPE_CHECKING:
@@ -27,6 +28,8 @@ Answer = Packed | WorkerFailed
 
 # How long a problem that nobody asks for any more may still be packed: a new process costs about as much.
 STALE_S = 0.3
+# Nobody waits long for a bench while drawing; `estimate` searches further.
+_EFFORT = Effort(seconds=5.0)
 _TRIES = 2
 _BROKEN = (OSError, EOFError, ValueError, pickle.UnpicklingError)
 
@@ -166,7 +169,7 @@ def _listen(problems: SimpleQueue[Problem]) -> None:
 def packed(problem: Problem) -> Answer:
     """Pack a problem; whatever goes wrong is told."""
     try:
-        return Packed(pack(problem))
+        return Packed(pack(problem, _EFFORT))
     except LayoutestError as error:
         return WorkerFailed(problem.stock, str(error).removeprefix(f"{problem.stock}: "))
     except Exception as error:  # noqa: BLE001 - the window goes on with the quick plan
