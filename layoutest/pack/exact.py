@@ -83,11 +83,11 @@ class Search:
             return
         self._model, self._layer = tight, Layer(tight, self._shapes)
         self._alone = [share for share in self.draft if self._is_alone(share)] if self._problem.rule == "fewest" else []
-        relaxation = Relaxation(tight, self.sections)
+        relaxation = Relaxation(tight, self.sections, self._over)
         standing = self._relaxed(relaxation, wide is tight)
         yield "relaxed"
         if wide is not tight and not self._over():
-            self._relaxed(Relaxation(wide, self.sections), bound=True)
+            self._relaxed(Relaxation(wide, self.sections, self._over), bound=True)
             yield "bounded"
         if self._problem.rule == "priced":
             standing = self._grounded(relaxation, standing)
@@ -120,7 +120,7 @@ class Search:
 
     def _relaxed(self, relaxation: Relaxation, bound: bool) -> Standing:  # noqa: FBT001
         priced = self._problem.rule == "priced"
-        standing = relaxation.solve(_ROUNDS * self._effort.level, _SECTIONS if priced else 1, self._over)
+        standing = relaxation.solve(_ROUNDS * self._effort.level, _SECTIONS if priced else 1)
         if bound:
             least = proven_cost(relaxation.model, standing.worth, standing.limits_worth, self.sections)
             least = least_payable(relaxation.model, self.sections, max(least, int(self.at_least * self._model.coins)))

@@ -43,8 +43,8 @@ class Relaxation:
     their own that cost nothing (after Valério de Carvalho 2005, Using extra dual cuts to accelerate column generation).
     """
 
-    def __init__(self, model: Model, at_least: int) -> None:
-        self.model = model
+    def __init__(self, model: Model, at_least: int, over: Callable[[], bool] = lambda: False) -> None:
+        self.model, self._over = model, over
         self.needs = list(model.needs)
         self.columns: list[tuple[Column, int]] = []
         self._known: set[tuple[Column, int]] = set()
@@ -124,7 +124,7 @@ class Relaxation:
         for number, limit in enumerate(self._limits):
             self._master.need(len(self.needs) + number, limit)
 
-    def solve(self, rounds: int, sections: int, over: Callable[[], bool] = lambda: False) -> Standing:
+    def solve(self, rounds: int, sections: int) -> Standing:
         """Solve with new columns until none is missing, for so many rounds, or until it is over.
 
         Sets are looked for at prices between those of the linear program and the steadiest known (those with the best
@@ -137,7 +137,7 @@ class Relaxation:
         for _ in range(rounds):
             relaxed = self._master.solve()
             own: NDArray[np.float64] = np.maximum(relaxed.worth, 0.0)
-            if relaxed.cost - best <= _CLOSE * abs(relaxed.cost) or over():
+            if relaxed.cost - best <= _CLOSE * abs(relaxed.cost) or self._over():
                 break
             new = False
             for near in _NEAR:
