@@ -16,6 +16,9 @@ Example, three runs of 1960 mm mitred at their right end and one of 480 mm:
   printf '1960,3,square,45\\n480\\n' | layoutest pack - --diameter 110
 """
 
+# An effort that only the clock ends.
+_UNTIL_PROVEN = 1000
+
 
 def _money(context: click.Context, parameter: click.Parameter, value: str) -> Decimal:  # noqa: ARG001
     amount = _amount(value)
@@ -82,7 +85,7 @@ def _stock(context: click.Context, parameter: click.Parameter, values: tuple[str
 @click.option(
     "--seconds",
     type=click.FloatRange(min=0, min_open=True),
-    help="Emergency stop. The search is limited by its own effort and takes moments: nothing to stop yet.",
+    help="Search until proven or for so long; without it, for a set number of steps.",
 )
 @click.option("--json", "as_json", is_flag=True, help="One JSON object in place of the text.")
 def command(
@@ -97,7 +100,7 @@ def command(
     joint_cost: Decimal,
     fewest_joints: bool,
     stock: tuple[Offcut, ...],
-    seconds: float | None,  # noqa: ARG001 - see its help
+    seconds: float | None,
     as_json: bool,
 ) -> None:
     """Cut a plain list of runs from sections, at the least cost of sections and joints that is found.
@@ -108,6 +111,7 @@ def command(
     import json
     from time import perf_counter
 
+    from layoutest.pack.effort import Effort
     from layoutest.pack.lines import runs_from_lines
     from layoutest.pack.plan import pack
     from layoutest.pack.problem import Problem
@@ -129,7 +133,9 @@ def command(
         joint_price=joint_cost,
         van=stock,
     )
-    plan = pack(problem)
+    plan = pack(problem, Effort() if seconds is None else Effort(_UNTIL_PROVEN, seconds))
+    if plan.ended == "clock":
+        click.echo("The time was up: the best plan so far, not proven.", err=True)
     decimals = max(2, *(_decimals(price) for price in (section_cost, joint_cost, *(kind.value for kind in stock))))
     if as_json:
         record = packing_record(plan, decimals=decimals) | {"seconds": round(perf_counter() - started, 3)}
