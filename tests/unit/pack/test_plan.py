@@ -112,7 +112,7 @@ def test_a_plan_is_never_dearer_than_cutting_by_hand():
 
 
 def test_the_order_and_the_names_of_the_runs_do_not_matter():
-    runs = [(150 + 97 * at % 2900, (45.0 * (at % 2), 22.5 * (at % 3 == 0))) for at in range(60)]
+    runs = [(150 + 97 * at % 2900, (45.0 * (at % 2), 22.5 * (at % 3 == 0))) for at in range(20)]
     one = pack(problem(*runs, kerf_mm=2))
     other = pack(problem(*runs[::2], *runs[1::2][::-1], kerf_mm=2))
     assert (one.cost, one.joints, lengths(one)) == (other.cost, other.joints, lengths(other))
